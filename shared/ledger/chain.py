@@ -14,7 +14,7 @@ START = "0" * 64
 class Link:
     """Every column of one entry but its own digest.
 
-    payload is canonical JSON (RFC 8785) as text; actor is the id of a person as text, None for the program itself;
+    payload is canonical JSON (RFC 8785) as text; actor is the id of a person, None for the program itself;
     both times are aware.
     """
 
@@ -23,7 +23,7 @@ class Link:
     sequence: int
     kind: str
     payload: str
-    actor: str | None
+    actor: UUID | None
     device: str
     happened_at: datetime
     recorded_at: datetime
@@ -45,7 +45,7 @@ def hashed_form(link: Link) -> bytes:
     """
     before = canonical(
         {
-            "actor": link.actor,
+            "actor": _text(link.actor),
             "chain": str(link.chain),
             "device": link.device,
             "happened_at": instant(link.happened_at),
@@ -59,7 +59,7 @@ def hashed_form(link: Link) -> bytes:
             "previous": link.previous,
             "recorded_at": instant(link.recorded_at),
             "sequence": link.sequence,
-            "subject": None if link.subject is None else str(link.subject),
+            "subject": _text(link.subject),
         }
     )
     return before[:-1] + b',"payload":' + link.payload.encode() + b"," + after[1:]
@@ -68,3 +68,7 @@ def hashed_form(link: Link) -> bytes:
 def link_digest(link: Link) -> str:
     """SHA-256 of the hashed form, 64 lower-case hex digits."""
     return sha256_hex(hashed_form(link))
+
+
+def _text(identity: UUID | None) -> str | None:
+    return None if identity is None else str(identity)

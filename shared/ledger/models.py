@@ -55,7 +55,7 @@ class Entry(models.Model):
             sequence=self.sequence,
             kind=self.kind,
             payload=self.payload,
-            actor=None if self.actor_id is None else str(self.actor_id),
+            actor=self.actor_id,
             device=self.device,
             happened_at=self.happened_at,
             recorded_at=self.recorded_at,

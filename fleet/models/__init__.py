@@ -1,0 +1,24 @@
+"""What the operator owns: branches, layouts with their stations, units."""
+
+from fleet.models.branch import Branch, ClosedDate, OpeningHours, Posting
+from fleet.models.layout import CheckItem, Equipment, Fitting, Instrument, Kit, Layout, Station, Topic
+from fleet.models.unit import DueDate, Unit, UnitInstrument, UnitKit
+
+__all__ = [
+    "Branch",
+    "CheckItem",
+    "ClosedDate",
+    "DueDate",
+    "Equipment",
+    "Fitting",
+    "Instrument",
+    "Kit",
+    "Layout",
+    "OpeningHours",
+    "Posting",
+    "Station",
+    "Topic",
+    "Unit",
+    "UnitInstrument",
+    "UnitKit",
+]

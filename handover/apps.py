@@ -1,0 +1,7 @@
+from django.apps import AppConfig
+
+
+class HandoverConfig(AppConfig):
+    name = "handover"
+    verbose_name = "What happens"
+

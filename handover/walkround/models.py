@@ -1,0 +1,224 @@
+"""Walk-rounds and what was found on them. Nothing is overwritten: a later answer is a later row."""
+
+from functools import cached_property
+
+from django.conf import settings
+from django.db import models
+from django.db.models import Q
+
+from fleet.models import CheckItem, Equipment, Instrument, Kit, Topic, Unit
+from handover.rental.models import Leg
+from handover.walkround.sheet import SheetData, sheet_from_json
+from shared.ids import uuid7
+
+
+class Sheet(models.Model):
+    """The questions of a walk-round as they stood when it began, kept once for all walk-rounds that share them.
+
+    A later change of the layout, a tank or a price never rewrites what was asked and promised.
+    """
+
+    digest = models.CharField(primary_key=True, max_length=64, editable=False)
+    text = models.TextField(editable=False)
+
+    def __str__(self) -> str:
+        return self.digest[:12]
+
+    @cached_property
+    def data(self) -> SheetData:
+        return sheet_from_json(self.text)
+
+
+class WalkRound(models.Model):
+    class Kind(models.TextChoices):
+        PICKUP = "pickup", "Pickup"
+        RETURN = "return", "Return"
+
+    class Mode(models.TextChoices):
+        ATTENDED = "attended", "Customer present"
+        KEY_DROP = "key_drop", "Key drop"
+        ABSENT = "absent", "Customer absent"
+
+    id = models.UUIDField(primary_key=True, default=uuid7, editable=False)
+    leg = models.ForeignKey(Leg, on_delete=models.PROTECT, related_name="walk_rounds")
+    kind = models.CharField(max_length=6, choices=Kind.choices)
+    mode = models.CharField(max_length=8, choices=Mode.choices, default=Mode.ATTENDED)
+    sheet = models.ForeignKey(Sheet, on_delete=models.PROTECT)
+    # The walk-round whose answers are offered: the last return at pickup, this leg's pickup at return.
+    before = models.ForeignKey("self", on_delete=models.PROTECT, null=True, blank=True, related_name="after")
+    arrived_at = models.DateTimeField(null=True, blank=True, help_text="At the gate, not when a host is free.")
+    started_at = models.DateTimeField()
+    started_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    finished_at = models.DateTimeField(null=True, blank=True)
+    finished_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["leg", "kind"], name="one_walk_round_a_kind")]
+
+    def __str__(self) -> str:
+        return f"{self.get_kind_display()} of {self.leg}"
+
+    @property
+    def is_return(self) -> bool:
+        return self.kind == self.Kind.RETURN
+
+
+class Answer(models.Model):
+    """Given at one moment by one person; the client's key is its primary key, so a replay finds it."""
+
+    id = models.UUIDField(primary_key=True, default=uuid7, editable=False)
+    walk = models.ForeignKey(WalkRound, on_delete=models.PROTECT, related_name="%(class)ss")
+    at = models.DateTimeField()
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    # "Rest as last return" gives many answers with one press; the record says so.
+    in_bulk = models.BooleanField(default=False)
+
+    class Meta:
+        abstract = True
+        ordering = ["at", "id"]
+
+
+class CheckAnswer(Answer):
+    class Word(models.TextChoices):
+        GOOD = "good", "good"
+        BAD = "bad", "bad"
+        NOT_INSPECTED = "not_inspected", "not inspected"
+        NOT_APPLICABLE = "not_applicable", "not applicable"
+
+    item = models.ForeignKey(CheckItem, on_delete=models.PROTECT, related_name="answers")
+    word = models.CharField(max_length=14, choices=Word.choices)
+    note = models.CharField(max_length=300, blank=True)
+
+
+class Reading(Answer):
+    class State(models.TextChoices):
+        READ = "read", "read"
+        NOT_READ = "not_read", "not read"
+        NOT_APPLICABLE = "not_applicable", "not applicable"
+
+    item = models.ForeignKey(Instrument, on_delete=models.PROTECT, related_name="readings")
+    state = models.CharField(max_length=14, choices=State.choices, default=State.READ)
+    value = models.DecimalField(max_digits=12, decimal_places=3, null=True)
+    half_width = models.DecimalField(max_digits=6, decimal_places=3, default=0)
+    typed = models.CharField(max_length=40, blank=True, help_text="As it was typed, with its unit.")
+    doubt = models.CharField(max_length=200, blank=True, help_text="What looked unlikely when it was kept.")
+
+    class Meta(Answer.Meta):
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(state="read", value__isnull=False) | (~Q(state="read") & Q(value__isnull=True)),
+                name="a_value_only_when_read",
+            )
+        ]
+
+
+class Count(Answer):
+    item = models.ForeignKey(Equipment, on_delete=models.PROTECT, related_name="counts")
+    present = models.PositiveSmallIntegerField(null=True, help_text="Empty: not counted.")
+    note = models.CharField(max_length=300, blank=True)
+
+
+class SealCheck(Answer):
+    class State(models.TextChoices):
+        WHOLE = "whole", "whole"
+        BROKEN = "broken", "broken"
+        NOT_INSPECTED = "not_inspected", "not inspected"
+
+    item = models.ForeignKey(Kit, on_delete=models.PROTECT, related_name="seal_checks")
+    state = models.CharField(max_length=14, choices=State.choices)
+    seal_number = models.CharField(max_length=20, blank=True)
+    used = models.JSONField(default=list)
+    note = models.CharField(max_length=300, blank=True)
+
+
+class TopicHeard(Answer):
+    class Outcome(models.TextChoices):
+        UNDERSTOOD = "understood", "understood"
+        SHOWN = "shown", "shown"
+        DECLINED = "declined", "declined"
+
+    item = models.ForeignKey(Topic, on_delete=models.PROTECT, related_name="heard")
+    outcome = models.CharField(max_length=10, choices=Outcome.choices)
+    heard_by = models.CharField(max_length=120, blank=True)
+    language = models.CharField(max_length=8, default="en")
+    seconds = models.PositiveIntegerField(null=True)
+
+
+class Mark(models.Model):
+    """A damage. Belongs to the unit until it is repaired and keeps its number for life."""
+
+    id = models.UUIDField(primary_key=True, default=uuid7, editable=False)
+    unit = models.ForeignKey(Unit, on_delete=models.PROTECT, related_name="marks")
+    number = models.PositiveIntegerField()
+    station_number = models.PositiveSmallIntegerField()
+    kind = models.CharField(
+        max_length=12,
+        choices=[
+            ("scratch", "Scratch"),
+            ("scuff", "Scuff"),
+            ("scrape", "Scrape"),
+            ("chip", "Chip"),
+            ("dent", "Dent"),
+            ("crack", "Crack"),
+            ("tear", "Tear"),
+            ("stain", "Stain"),
+            ("other", "Other"),
+        ],
+    )
+    place = models.CharField(max_length=80)
+    size_mm = models.PositiveIntegerField()
+    x_mm = models.IntegerField()
+    y_mm = models.IntegerField()
+    found_at = models.DateTimeField()
+    found_on = models.ForeignKey(
+        WalkRound, on_delete=models.PROTECT, null=True, blank=True, related_name="marks_found",
+        help_text="Empty when the yard found it.",
+    )  # fmt: skip
+    found_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    repaired_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["number"]
+        constraints = [models.UniqueConstraint(fields=["unit", "number"], name="a_mark_keeps_its_number")]
+
+    def __str__(self) -> str:
+        return f"Mark {self.number}, {self.get_kind_display().lower()} {self.size_mm} mm, {self.place}"
+
+
+class MarkFinding(Answer):
+    """A known mark looked at again."""
+
+    class Word(models.TextChoices):
+        AS_WAS = "as_was", "as was"
+        WORSE = "worse", "worse"
+
+    mark = models.ForeignKey(Mark, on_delete=models.PROTECT, related_name="findings")
+    word = models.CharField(max_length=6, choices=Word.choices)
+    size_mm = models.PositiveIntegerField(null=True)
+
+
+class Remark(Answer):
+    """What the customer says, in their own words."""
+
+    text = models.TextField()
+
+
+class Hold(models.Model):
+    """A failed safety check keeps the unit here until a person with the right says why not."""
+
+    id = models.UUIDField(primary_key=True, default=uuid7, editable=False)
+    walk = models.ForeignKey(WalkRound, on_delete=models.PROTECT, related_name="holds")
+    answer = models.OneToOneField(CheckAnswer, on_delete=models.PROTECT, related_name="hold")
+    sentence = models.CharField(max_length=200)
+    released_at = models.DateTimeField(null=True)
+    released_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
+    reason = models.CharField(max_length=300, blank=True)
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(released_at__isnull=True, released_by__isnull=True)
+                | (Q(released_at__isnull=False, released_by__isnull=False) & ~Q(reason="")),
+                name="released_with_a_reason",
+            )
+        ]

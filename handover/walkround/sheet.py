@@ -1,0 +1,181 @@
+"""The sheet of a walk-round: every question it asks, station by station, and the plan it is walked on.
+
+Frozen values, no database: pages, pricing and records read the same sheet.
+"""
+
+import json
+from collections.abc import Iterator, Mapping
+from dataclasses import asdict, dataclass
+from decimal import Decimal
+from typing import Any, TypeVar
+from uuid import UUID
+
+
+@dataclass(frozen=True, slots=True)
+class CheckAsk:
+    id: UUID
+    text: str
+    hint: str
+    good: str
+    bad: str
+    safety: bool
+    stop_sentence: str
+    at: str
+
+
+@dataclass(frozen=True, slots=True)
+class InstrumentAsk:
+    """capacity, resolution and half_width are in `unit`; tare and net only for gas cylinders, in kg."""
+
+    id: UUID
+    code: str
+    name: str
+    instrument: str
+    measures: str
+    unit: str
+    capacity: Decimal | None
+    steps: int
+    resolution: Decimal
+    half_width: Decimal
+    tare_kg: Decimal | None
+    net_kg: Decimal | None
+    serial: str
+    hint: str
+    at: str
+
+
+@dataclass(frozen=True, slots=True)
+class KitAsk:
+    id: UUID
+    code: str
+    name: str
+    sealed: bool
+    seal_number: str
+    expires_on: str
+    contents: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CountAsk:
+    """price in the currency of the layout, for one; age in whole months when the walk-round began."""
+
+    id: UUID
+    code: str
+    name: str
+    quantity: int
+    price: Decimal
+    life_months: int | None
+    age_months: int
+    age_reduced: bool
+
+
+@dataclass(frozen=True, slots=True)
+class TopicAsk:
+    id: UUID
+    severity: str
+    title: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class StationSheet:
+    number: int
+    name: str
+    where: str
+    x_mm: int
+    y_mm: int
+    way: tuple[tuple[int, int], ...]
+    checks: tuple[CheckAsk, ...]
+    instruments: tuple[InstrumentAsk, ...]
+    kits: tuple[KitAsk, ...]
+    counts: tuple[CountAsk, ...]
+    topics: tuple[TopicAsk, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FittingSheet:
+    kind: str
+    x_mm: int
+    y_mm: int
+    w_mm: int
+    h_mm: int
+    turn: int
+
+
+@dataclass(frozen=True, slots=True)
+class SheetData:
+    layout: str
+    body: str
+    length_mm: int
+    width_mm: int
+    height_mm: int
+    axles_mm: tuple[int, ...]
+    max_mass_kg: int
+    belted_seats: int
+    fuel: str
+    currency: str
+    traffic_side: str
+    fittings: tuple[FittingSheet, ...]
+    stations: tuple[StationSheet, ...]
+
+    def station(self, number: int) -> StationSheet | None:
+        return next((station for station in self.stations if station.number == number), None)
+
+    def instruments(self) -> Iterator[tuple[StationSheet, InstrumentAsk]]:
+        return ((station, ask) for station in self.stations for ask in station.instruments)
+
+    def kits(self) -> Iterator[tuple[StationSheet, KitAsk]]:
+        return ((station, ask) for station in self.stations for ask in station.kits)
+
+    def counts(self) -> Iterator[tuple[StationSheet, CountAsk]]:
+        return ((station, ask) for station in self.stations for ask in station.counts)
+
+
+def sheet_json(sheet: SheetData) -> dict[str, Any]:
+    """As JSON values: decimals and ids become text, so that the canonical form is exact."""
+    plain: dict[str, Any] = json.loads(json.dumps(asdict(sheet), default=str))
+    return plain
+
+
+def sheet_from_json(text: str) -> SheetData:
+    data = json.loads(text)
+    return SheetData(
+        **{key: data[key] for key in PLAIN_KEYS},
+        axles_mm=tuple(data["axles_mm"]),
+        fittings=tuple(FittingSheet(**fitting) for fitting in data["fittings"]),
+        stations=tuple(_station(station) for station in data["stations"]),
+    )
+
+
+PLAIN_KEYS = (
+    "layout", "body", "length_mm", "width_mm", "height_mm", "max_mass_kg", "belted_seats", "fuel", "currency",
+    "traffic_side",
+)  # fmt: skip
+DECIMALS = {"capacity", "resolution", "half_width", "tare_kg", "net_kg", "price"}
+A = TypeVar("A")
+
+
+def _station(data: Mapping[str, Any]) -> StationSheet:
+    return StationSheet(
+        number=data["number"],
+        name=data["name"],
+        where=data["where"],
+        x_mm=data["x_mm"],
+        y_mm=data["y_mm"],
+        way=tuple((x, y) for x, y in data["way"]),
+        checks=_asks(CheckAsk, data["checks"]),
+        instruments=_asks(InstrumentAsk, data["instruments"]),
+        kits=_asks(KitAsk, [kit | {"contents": tuple(kit["contents"])} for kit in data["kits"]]),
+        counts=_asks(CountAsk, data["counts"]),
+        topics=_asks(TopicAsk, data["topics"]),
+    )
+
+
+def _asks(kind: type[A], rows: list[dict[str, Any]]) -> tuple[A, ...]:
+    return tuple(kind(**{key: _value(key, value) for key, value in row.items()}) for row in rows)
+
+
+def _value(key: str, value: Any) -> Any:
+    if key == "id":
+        return UUID(value)
+    return Decimal(value) if key in DECIMALS and value is not None else value

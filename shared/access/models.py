@@ -1,0 +1,47 @@
+"""People who work with Levelpeg."""
+
+from functools import cached_property
+from typing import ClassVar
+from uuid import UUID
+
+from django.contrib.auth.models import AbstractUser, UserManager
+from django.db import models
+
+from shared.access.roles import RIGHTS, ROLE_NAMES, Right, Role
+from shared.ids import uuid7
+
+
+class PersonManager(UserManager["Person"]):
+    pass
+
+
+class Person(AbstractUser):
+    """Someone who signs in. What they may do follows from the role, where from their postings."""
+
+    id = models.UUIDField(primary_key=True, default=uuid7, editable=False)
+    role = models.CharField(max_length=20, choices=[(role.value, name) for role, name in ROLE_NAMES.items()])
+    # Kept for the person, not the tablet: a left-handed host finds the screen mirrored wherever they sign in.
+    light = models.CharField(max_length=5, choices=[("day", "Daylight"), ("dusk", "Dusk")], default="day")
+    hand = models.CharField(max_length=5, choices=[("right", "Right"), ("left", "Left")], default="right")
+
+    objects: ClassVar[PersonManager] = PersonManager()
+
+    class Meta:
+        app_label = "shared"
+        verbose_name_plural = "people"
+
+    def __str__(self) -> str:
+        return self.get_full_name() or self.username
+
+    @property
+    def short_name(self) -> str:
+        """First name and initial, as the yard says it: Isla M."""
+        return f"{self.first_name} {self.last_name[:1]}.".strip() if self.last_name else str(self)
+
+    def may(self, right: Right) -> bool:
+        return self.is_active and right in RIGHTS.get(Role(self.role), frozenset()) if self.role else False
+
+    @cached_property
+    def branch_ids(self) -> frozenset[UUID]:
+        """The branches this person is posted to; fleet owns the postings."""
+        return frozenset(self.postings.values_list("branch_id", flat=True))  # type: ignore[attr-defined]

@@ -1,0 +1,42 @@
+"""Who may do what: the one table. Pure data, read by pages, actions and tests alike."""
+
+from enum import StrEnum
+
+
+class Role(StrEnum):
+    HOST = "host"
+    RETURN_BAY = "return_bay"
+    MANAGER = "manager"
+    COORDINATOR = "coordinator"
+    ADMINISTRATOR = "administrator"
+
+
+class Right(StrEnum):
+    SEE = "see"  # day board, rentals, statements, records of one's own branches
+    BOOK = "book"  # enter and change bookings before pickup
+    PICKUP = "pickup"  # do the pickup walk-round and hand over
+    RETURN = "return"  # do the return walk-round and take back
+    SETTLE = "settle"  # draw up a statement and have it signed
+    RELEASE = "release"  # let a unit go that a failed safety check holds
+    SET_UP = "set_up"  # layouts, units, rate cards, extras
+    PEOPLE = "people"  # people, roles, postings
+    VERIFY = "verify"  # check the ledger
+
+
+ROLE_NAMES = {
+    Role.HOST: "Branch host",
+    Role.RETURN_BAY: "Return bay",
+    Role.MANAGER: "Manager",
+    Role.COORDINATOR: "Fleet coordinator",
+    Role.ADMINISTRATOR: "Administrator",
+}
+
+RIGHTS: dict[Role, frozenset[Right]] = {
+    Role.HOST: frozenset({Right.SEE, Right.BOOK, Right.PICKUP, Right.RETURN, Right.SETTLE}),
+    Role.RETURN_BAY: frozenset({Right.SEE, Right.RETURN, Right.SETTLE}),
+    Role.MANAGER: frozenset(
+        {Right.SEE, Right.BOOK, Right.PICKUP, Right.RETURN, Right.SETTLE, Right.RELEASE, Right.VERIFY}
+    ),
+    Role.COORDINATOR: frozenset({Right.SEE, Right.BOOK, Right.SET_UP}),
+    Role.ADMINISTRATOR: frozenset({Right.SEE, Right.SET_UP, Right.PEOPLE, Right.VERIFY}),
+}

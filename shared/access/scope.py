@@ -1,0 +1,35 @@
+"""Branch scope, enforced here and nowhere else.
+
+What belongs to a branch that a person is not posted to does not exist for them: the page says 404, so that
+nobody learns from a 403 that it is there. What exists but may not be done by their role says 403.
+"""
+
+from typing import TypeVar
+from uuid import UUID
+
+from django.core.exceptions import PermissionDenied
+from django.db.models import Model, QuerySet
+from django.http import Http404
+
+from shared.access.models import Person
+from shared.access.roles import ROLE_NAMES, Right, Role
+
+M = TypeVar("M", bound=Model)
+
+
+class NotAllowed(PermissionDenied):
+    """The person's role does not include this right."""
+
+
+def scoped(rows: QuerySet[M], person: Person, path: str = "branch") -> QuerySet[M]:
+    """The rows of the person's own branches; `path` leads from the row to its branch."""
+    return rows.filter(**{f"{path}_id__in": person.branch_ids})
+
+
+def require(person: Person, right: Right, branch_id: UUID) -> None:
+    """Raises Http404 for another branch, NotAllowed when the role does not include the right."""
+    if branch_id not in person.branch_ids:
+        raise Http404
+    if not person.may(right):
+        role = ROLE_NAMES[Role(person.role)].lower() if person.role else "person without a role"
+        raise NotAllowed(f"A {role} cannot do this. Ask someone whose role includes it.")

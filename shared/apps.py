@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class SharedConfig(AppConfig):
+    name = "shared"
+    verbose_name = "People and ledger"

@@ -1,0 +1,13 @@
+"""Django's own apps with one thing changed each."""
+
+from django.contrib.admin.apps import AdminConfig
+from django.contrib.staticfiles.apps import StaticFilesConfig
+
+
+class LevelpegAdminConfig(AdminConfig):
+    default_site = "shared.admin_site.LevelpegAdminSite"
+
+
+class ModuleStaticFilesConfig(StaticFilesConfig):
+    # django_htmx ships optional extensions whose comments look like imports to the module rewriter.
+    ignore_patterns = [*StaticFilesConfig.ignore_patterns, "ext"]

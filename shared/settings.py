@@ -1,0 +1,203 @@
+"""Settings. Everything that differs between a demo, a test and a yard comes from the environment."""
+
+import os
+from pathlib import Path
+
+import dj_database_url
+from csp.constants import NONE, SELF
+from django.core.exceptions import ImproperlyConfigured
+
+BASE_DIR = Path(__file__).resolve().parent.parent
+VAR_DIR = Path(os.environ.get("LEVELPEG_VAR", BASE_DIR / "var"))
+
+
+def flag(name: str, default: bool = False) -> bool:
+    return os.environ.get(name, str(int(default))).lower() in {"1", "true", "yes", "on"}
+
+
+# Production is asked for by name; without it this is a demo on one machine.
+PRODUCTION = flag("LEVELPEG_PRODUCTION")
+DEBUG = flag("LEVELPEG_DEBUG")
+
+DEMO_SECRET = "demo-only-this-secret-signs-nothing-that-matters-and-production-refuses-it"  # noqa: S105
+SECRET_KEY = os.environ.get("LEVELPEG_SECRET_KEY", DEMO_SECRET)
+if PRODUCTION and SECRET_KEY == DEMO_SECRET:
+    raise ImproperlyConfigured("Production needs LEVELPEG_SECRET_KEY: a long random text that only this server knows.")
+
+ALLOWED_HOSTS = os.environ.get("LEVELPEG_HOSTS", "127.0.0.1,localhost,[::1]").split(",")
+CSRF_TRUSTED_ORIGINS = [f"https://{host}" for host in ALLOWED_HOSTS if host not in {"127.0.0.1", "localhost", "[::1]"}]
+# Where records say they can be looked up: the address of this server as customers reach it.
+PUBLIC_URL = os.environ.get("LEVELPEG_PUBLIC_URL", "http://127.0.0.1:8000").rstrip("/")
+
+INSTALLED_APPS = [
+    "shared.django_apps.LevelpegAdminConfig",
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.sessions",
+    "django.contrib.messages",
+    "whitenoise.runserver_nostatic",
+    "shared.django_apps.ModuleStaticFilesConfig",
+    "csp",
+    "django_htmx",
+    "django_tasks",
+    "import_export",
+    "shared",
+    "fleet",
+    "consumables",
+    "handover",
+]
+
+MIDDLEWARE = [
+    "django.middleware.security.SecurityMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "csp.middleware.CSPMiddleware",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "django.contrib.auth.middleware.LoginRequiredMiddleware",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "django_htmx.middleware.HtmxMiddleware",
+    "shared.access.middleware.PermissionsPolicyMiddleware",
+]
+
+ROOT_URLCONF = "shared.urls"
+WSGI_APPLICATION = "shared.wsgi.application"
+AUTH_USER_MODEL = "shared.Person"
+LOGIN_URL = "sign-in"
+LOGIN_REDIRECT_URL = "home"
+LOGOUT_REDIRECT_URL = "sign-in"
+
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "DIRS": [BASE_DIR / "templates"],
+        "APP_DIRS": True,
+        "OPTIONS": {
+            "context_processors": [
+                "django.template.context_processors.request",
+                "django.contrib.auth.context_processors.auth",
+                "django.contrib.messages.context_processors.messages",
+            ],
+            "builtins": ["shared.templatetags.figures"],
+        },
+    },
+]
+
+# IMMEDIATE, because a deferred transaction that reads and then writes fails at once when another writes;
+# FULL, because an acknowledged entry is forgotten by the tablet and must survive a power cut.
+SQLITE_OPTIONS = {
+    "transaction_mode": "IMMEDIATE",
+    "timeout": 20,
+    "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA mmap_size=134217728;"
+    " PRAGMA journal_size_limit=67108864; PRAGMA cache_size=-20000;",
+}
+DATABASES = {
+    "default": dj_database_url.config(default=f"sqlite:///{VAR_DIR / 'levelpeg.sqlite3'}", conn_max_age=600),
+}
+if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
+    DATABASES["default"]["OPTIONS"] = SQLITE_OPTIONS
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+
+PASSWORD_HASHERS = [
+    "django.contrib.auth.hashers.Argon2PasswordHasher",
+    "django.contrib.auth.hashers.PBKDF2PasswordHasher",
+]
+AUTH_PASSWORD_VALIDATORS = [
+    {"NAME": "django.contrib.auth.password_validation.UserAttributeSimilarityValidator"},
+    {"NAME": "django.contrib.auth.password_validation.MinimumLengthValidator", "OPTIONS": {"min_length": 10}},
+    {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
+]
+
+LANGUAGE_CODE = "en-gb"
+TIME_ZONE = "UTC"  # stored instants; every page shows the branch's own zone
+USE_I18N = True
+USE_TZ = True
+# A form's date and time may fall into the hour that a clock change repeats: Django then keeps the first.
+
+STATIC_URL = "static/"
+STATICFILES_DIRS = [BASE_DIR / "static"]
+STATIC_ROOT = Path(os.environ.get("LEVELPEG_STATIC", BASE_DIR / "static_built"))
+STORAGES = {
+    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage", "OPTIONS": {"location": VAR_DIR / "files"}},
+    "evidence": {
+        "BACKEND": "shared.files.storage.EvidenceStorage",
+        "OPTIONS": {"location": VAR_DIR / "evidence"},
+    },
+    "staticfiles": {
+        "BACKEND": (
+            "shared.staticfiles.ModuleStaticFilesStorage"
+            if PRODUCTION
+            else "django.contrib.staticfiles.storage.StaticFilesStorage"
+        )
+    },
+}
+# A photo of a modern phone is 4 to 12 MB; more than this is refused before it is read.
+DATA_UPLOAD_MAX_MEMORY_SIZE = 5 * 1024 * 1024
+PHOTO_MAX_BYTES = 25 * 1024 * 1024
+
+# Tasks run at once in the demo; TASKS=database hands them to a worker.
+TASKS = {
+    "default": {
+        "BACKEND": (
+            "django_tasks.backends.database.DatabaseBackend"
+            if os.environ.get("TASKS") == "database"
+            else "django_tasks.backends.immediate.ImmediateBackend"
+        ),
+    }
+}
+
+CONTENT_SECURITY_POLICY = {
+    "DIRECTIVES": {
+        "default-src": [NONE],
+        "script-src": [SELF],
+        "style-src": [SELF],
+        "img-src": [SELF, "blob:", "data:"],
+        "font-src": [SELF],
+        "connect-src": [SELF],
+        "media-src": [SELF, "blob:"],
+        "worker-src": [SELF],
+        "manifest-src": [SELF],
+        "form-action": [SELF],
+        "base-uri": [NONE],
+        "object-src": [NONE],
+        "frame-ancestors": [NONE],
+    },
+}
+X_FRAME_OPTIONS = "DENY"
+SECURE_CONTENT_TYPE_NOSNIFF = True
+SECURE_REFERRER_POLICY = "same-origin"
+SESSION_COOKIE_HTTPONLY = True
+SESSION_COOKIE_AGE = 14 * 60 * 60  # one long shift
+if PRODUCTION:
+    SECURE_SSL_REDIRECT = flag("LEVELPEG_SSL_REDIRECT", default=True)
+    SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+    SECURE_HSTS_SECONDS = 31_536_000
+    SECURE_HSTS_INCLUDE_SUBDOMAINS = True
+    SECURE_HSTS_PRELOAD = True
+    SESSION_COOKIE_SECURE = True
+    CSRF_COOKIE_SECURE = True
+
+# What seals records. Without one of these the demo key is used, and production refuses to start.
+RECORD_PKCS12_FILE = os.environ.get("RECORD_PKCS12_FILE", "")
+RECORD_PKCS12_PASSPHRASE = os.environ.get("RECORD_PKCS12_PASSPHRASE", "")
+RECORD_PKCS11_MODULE = os.environ.get("RECORD_PKCS11_MODULE", "")
+RECORD_PKCS11_TOKEN = os.environ.get("RECORD_PKCS11_TOKEN", "")
+RECORD_PKCS11_KEY = os.environ.get("RECORD_PKCS11_KEY", "")
+RECORD_PKCS11_PIN = os.environ.get("RECORD_PKCS11_PIN", "")
+RECORD_ROOTS_FILE = os.environ.get("RECORD_ROOTS_FILE", "")
+RECORD_TSA_URL = os.environ.get("RECORD_TSA_URL", "")
+
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "handlers": {"console": {"class": "logging.StreamHandler"}},
+    "loggers": {
+        # These libraries report every font they subset; only what went wrong matters here.
+        "fontTools": {"level": "ERROR"},
+        "weasyprint": {"handlers": ["console"], "level": "ERROR"},
+        "pyhanko": {"level": "ERROR"},
+        "pyhanko_certvalidator": {"level": "ERROR"},
+    },
+}

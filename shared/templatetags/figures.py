@@ -1,0 +1,24 @@
+"""How figures are written on pages. No template does arithmetic."""
+
+from datetime import datetime
+from decimal import Decimal
+
+from django import template
+
+from shared.money import money_text
+
+register = template.Library()
+
+
+@register.filter
+def money(amount: Decimal | str, currency: str) -> str:
+    """An amount with its currency; text amounts come from canonical JSON. Raises TypeError for a float."""
+    return money_text(Decimal(amount) if isinstance(amount, str) else amount, currency)
+
+
+@register.filter
+def clock(when: datetime) -> str:
+    """24-hour clock, in the zone that is active on this page."""
+    from django.utils.timezone import localtime  # noqa: PLC0415
+
+    return f"{localtime(when):%H:%M}"

@@ -1,0 +1,13 @@
+"""Settings of the test run: the product's own, with a scratch folder and cheap passwords."""
+
+import tempfile
+from pathlib import Path
+
+from shared.settings import *  # noqa: F403
+from shared.settings import STORAGES
+
+VAR_DIR = Path(tempfile.mkdtemp(prefix="levelpeg-test-"))
+STORAGES = STORAGES | {
+    "evidence": {"BACKEND": "shared.files.storage.EvidenceStorage", "OPTIONS": {"location": VAR_DIR / "evidence"}}
+}
+PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
