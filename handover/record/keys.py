@@ -1,0 +1,148 @@
+"""Where the sealing key comes from: a PKCS#12 file, a PKCS#11 token, or (never in production) the demo's own key.
+
+Settings read here, all text, all optional: RECORD_PKCS12_FILE with RECORD_PKCS12_PASSPHRASE;
+RECORD_PKCS11_MODULE with _TOKEN, _KEY (the label of key and certificate) and _PIN; RECORD_ROOT_FILE (PEM: the
+operator's root certificates, where neither file nor demo says them); RECORD_TSA_URL; and PRODUCTION, VAR_DIR.
+"""
+
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from asn1crypto import pem, x509
+from django.conf import settings
+from django.core.exceptions import ImproperlyConfigured
+from pyhanko.config.pkcs11 import PKCS11SignatureConfig, TokenCriteria
+from pyhanko.keys import load_certs_from_pemder_data
+from pyhanko.sign.general import SigningError
+from pyhanko.sign.signers import Signer, SimpleSigner
+
+from handover.record.demo_keys import ROOT, SEAL, SEAL_KEY, demo_keys
+
+NAMES = ("PKCS12_FILE", "PKCS12_PASSPHRASE", "PKCS11_MODULE", "PKCS11_TOKEN", "PKCS11_KEY", "PKCS11_PIN", "ROOT_FILE")
+DEMO_KEY_REFUSED = (
+    "Records would be sealed with the demo key, which proves nothing. Name the operator's own key: "
+    "RECORD_PKCS12_FILE with RECORD_PKCS12_PASSPHRASE, or RECORD_PKCS11_MODULE with RECORD_PKCS11_TOKEN, "
+    "RECORD_PKCS11_KEY and RECORD_PKCS11_PIN."
+)
+
+
+@dataclass(frozen=True)
+class KeySource:
+    """What the settings say about the key. `values` has NAMES as keys; absent ones are empty text."""
+
+    values: Mapping[str, str]
+    var_dir: Path
+    production: bool
+
+    @property
+    def is_demo(self) -> bool:
+        return not (self.values["PKCS12_FILE"] or self.values["PKCS11_MODULE"])
+
+
+def key_source() -> KeySource:
+    values = {name: str(getattr(settings, f"RECORD_{name}", "") or "") for name in NAMES}
+    return KeySource(values, Path(settings.VAR_DIR), bool(getattr(settings, "PRODUCTION", False)))
+
+
+def require_own_key(source: KeySource) -> None:
+    """Raises ImproperlyConfigured where production would seal with the demo key."""
+    if source.production and source.is_demo:
+        raise ImproperlyConfigured(DEMO_KEY_REFUSED)
+
+
+@contextmanager
+def sealing_key(source: KeySource | None = None) -> Iterator[Signer]:
+    """The signer for one or more seals; a token's session is closed afterwards.
+
+    Raises ImproperlyConfigured when the key cannot be used, with the setting at fault.
+    """
+    source = source or key_source()
+    require_own_key(source)
+    if source.values["PKCS11_MODULE"] and not source.values["PKCS12_FILE"]:
+        with _token(source) as signer:
+            yield signer
+    else:
+        yield _pkcs12_signer(source) if source.values["PKCS12_FILE"] else _demo_signer(source)
+
+
+def trusted_roots(source: KeySource | None = None) -> list[x509.Certificate]:
+    """The operator's root certificates: what a seal must lead to. Empty when the settings name none."""
+    source = source or key_source()
+    if source.values["ROOT_FILE"]:
+        return read_certificates(Path(source.values["ROOT_FILE"]))
+    if source.is_demo:
+        return read_certificates(demo_keys(source.var_dir / "demo-keys") / ROOT)
+    if source.values["PKCS12_FILE"]:
+        return [certificate for certificate in _pkcs12_signer(source).cert_registry if certificate.self_issued]
+    return []
+
+
+def read_certificates(path: Path) -> list[x509.Certificate]:
+    """Every certificate of a PEM or DER file. Raises OSError, or ValueError when it holds none."""
+    data = path.read_bytes()
+    if not pem.detect(data) and not data.startswith(b"\x30"):
+        raise ValueError(f"{path} holds no certificate. A PEM file begins with -----BEGIN CERTIFICATE-----.")
+    return list(load_certs_from_pemder_data(data))
+
+
+def days_left(certificate: x509.Certificate, *, at: datetime) -> int:
+    """Whole days from `at` (with a zone) until the certificate ends; negative when it has ended."""
+    return (certificate.not_valid_after - at).days
+
+
+def _demo_signer(source: KeySource) -> SimpleSigner:
+    folder = demo_keys(source.var_dir / "demo-keys")
+    return _usable(SimpleSigner.load(folder / SEAL_KEY, folder / SEAL, ca_chain_files=(folder / ROOT,)), "VAR_DIR")
+
+
+def _pkcs12_signer(source: KeySource) -> SimpleSigner:
+    passphrase = source.values["PKCS12_PASSPHRASE"].encode() or None
+    return _usable(SimpleSigner.load_pkcs12(source.values["PKCS12_FILE"], passphrase=passphrase), "RECORD_PKCS12_FILE")
+
+
+def _usable(signer: SimpleSigner | None, setting: str) -> SimpleSigner:
+    """pyHanko answers None, not an error, for a wrong passphrase or an unreadable file."""
+    if signer is None:
+        raise ImproperlyConfigured(
+            f"The key that {setting} names cannot be opened. The file is not there or not a key, or its passphrase differs."
+        )
+    return signer
+
+
+@contextmanager
+def _token(source: KeySource) -> Iterator[Signer]:
+    session = _token_context()(_token_config(source.values))
+    try:
+        signer = session.__enter__()
+    except SigningError as fault:
+        raise ImproperlyConfigured(f"The token that RECORD_PKCS11_MODULE names cannot be used: {fault}") from fault
+    try:
+        yield signer
+    finally:
+        session.__exit__(None, None, None)
+
+
+def _token_context() -> Any:
+    try:
+        from pyhanko.sign.pkcs11 import PKCS11SigningContext
+    except ImportError as absent:
+        raise ImproperlyConfigured(
+            "RECORD_PKCS11_MODULE needs the Python package python-pkcs11, which is not installed."
+        ) from absent
+    return PKCS11SigningContext
+
+
+def _token_config(values: Mapping[str, str]) -> PKCS11SignatureConfig:
+    return PKCS11SignatureConfig(
+        module_path=values["PKCS11_MODULE"],
+        token_criteria=TokenCriteria(label=values["PKCS11_TOKEN"]),
+        cert_label=values["PKCS11_KEY"],
+        key_label=values["PKCS11_KEY"],
+        user_pin=values["PKCS11_PIN"],
+        other_certs=read_certificates(Path(values["ROOT_FILE"])) if values["ROOT_FILE"] else [],
+        other_certs_to_pull=(),
+    )

@@ -1,0 +1,148 @@
+"""Whether a PDF is a Record as it was sealed, and if not, exactly why not."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from io import BytesIO
+
+from asn1crypto import x509
+from pyhanko.pdf_utils.reader import PdfFileReader
+from pyhanko.sign.fields import MDPPerm
+from pyhanko.sign.validation import KeyUsageConstraints, validate_pdf_signature
+from pyhanko.sign.validation.pdf_embedded import EmbeddedPdfSignature
+from pyhanko.sign.validation.status import PdfSignatureStatus, SignatureCoverageLevel
+from pyhanko_certvalidator import ValidationContext
+
+from handover.record.attachment import NAME, attached_record
+from handover.record.seal_parts import NotASeal, SealParts, has_one_form, seal_parts, stated_digest
+from shared.canonical import sha256_hex
+
+EITHER_SIGNING_USE = KeyUsageConstraints(
+    key_usage={"digital_signature", "non_repudiation"}, match_all_key_usages=False
+)
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """`sentences` says what was found in order, the last one why not when `valid` is false.
+
+    `sha256` is the digest of the whole file, `record_json` the attachment (None unless the Record is valid).
+    """
+
+    valid: bool
+    sentences: tuple[str, ...]
+    sha256: str
+    signed_by: str | None = None
+    signed_at: datetime | None = None
+    record_json: bytes | None = None
+
+
+def verify(pdf: bytes, *, roots: Sequence[x509.Certificate]) -> Verdict:
+    """The verdict on a file against the operator's root certificates. Never raises for what is in the file."""
+    found: list[str] = []
+    try:
+        return _verdict(pdf, roots, found)
+    except NotASeal as reason:
+        found.append(str(reason))
+    except Exception as fault:  # whatever a damaged or hostile file does to the readers, it is not a valid Record
+        found.append(f"The file cannot be read as a sealed Record: {_in_words(fault)}.")
+    return Verdict(False, tuple(found), sha256_hex(pdf))
+
+
+def _in_words(fault: Exception) -> str:
+    text = " ".join(str(fault).split())[:200]
+    return f"{type(fault).__name__}, {text.rstrip('.')}" if text else type(fault).__name__
+
+
+def _verdict(pdf: bytes, roots: Sequence[x509.Certificate], found: list[str]) -> Verdict:
+    if not pdf.startswith(b"%PDF-1."):
+        raise NotASeal("This is not a PDF file." if pdf else "The file is empty.")
+    parts = seal_parts(pdf)
+    if stated_digest(parts.cms) != sha256_hex(parts.covered):
+        raise NotASeal("The content was changed after sealing: its digest is not the one in the seal.")
+    reader = PdfFileReader(BytesIO(pdf))
+    embedded = _only_seal(reader, parts)
+    status = _status(embedded, roots)
+    found.extend(_findings(pdf, embedded, status))
+    _check_form(parts, status)
+    record_json = _record_json(reader)
+    found.append(f"{NAME} is inside, SHA-256 {sha256_hex(record_json)}.")
+    found.append(f"SHA-256 of the file: {sha256_hex(pdf)}.")
+    return Verdict(True, tuple(found), sha256_hex(pdf), _signer(embedded), _signed_at(embedded), record_json)
+
+
+def _only_seal(reader: PdfFileReader, parts: SealParts) -> EmbeddedPdfSignature:
+    if len(reader.embedded_signatures) != 1:
+        raise NotASeal(f"The file carries {len(reader.embedded_signatures)} signatures; a Record carries one.")
+    embedded = reader.embedded_signatures[0]
+    gap_start, gap_end = parts.gap
+    if list(embedded.byte_range) != [0, gap_start, gap_end, len(parts.covered) - gap_start]:
+        raise NotASeal("The seal that counts is not the one whose bytes lie in the file.")
+    return embedded
+
+
+def _status(embedded: EmbeddedPdfSignature, roots: Sequence[x509.Certificate]) -> PdfSignatureStatus:
+    """What pyHanko finds, with the certificates judged at the time of sealing and nothing fetched from anywhere."""
+    if not roots:
+        raise NotASeal("No root certificate is given to check the seal against.")
+    context = ValidationContext(trust_roots=list(roots), allow_fetching=False, moment=_signed_at(embedded))
+    return validate_pdf_signature(
+        embedded, signer_validation_context=context, key_usage_settings=EITHER_SIGNING_USE
+    )
+
+
+def _findings(pdf: bytes, embedded: EmbeddedPdfSignature, status: PdfSignatureStatus) -> Iterator[str]:
+    """The sentences of a sound seal, one after the other, until one of them cannot be said (NotASeal)."""
+    if not status.intact:
+        raise NotASeal("The seal was changed: it is not about this content.")
+    if not status.valid:
+        raise NotASeal("The signature in the seal does not belong to this content and this key.")
+    yield f"Sealed by {_signer(embedded)}, {_when(embedded, status)}."
+    if status.coverage != SignatureCoverageLevel.ENTIRE_FILE:
+        raise NotASeal("The seal does not cover the whole file.")
+    if embedded.docmdp_level != MDPPerm.NO_CHANGES or not status.docmdp_ok:
+        raise NotASeal("The seal does not forbid every change, as the seal of a Record does.")
+    yield f"The seal covers all {len(pdf)} bytes and forbids any change; nothing was changed."
+    if not status.trusted or status.validation_path is None:
+        raise NotASeal("The certificate of the seal does not lead to the root certificate given.")
+    if not status.bottom_line:
+        raise NotASeal(f"The seal is not sound: {status.summary()}.")
+    yield f"Its certificate leads to {_common_name(list(status.validation_path)[0])}."
+
+
+def _check_form(parts: SealParts, status: PdfSignatureStatus) -> None:
+    path = [certificate for certificate in status.validation_path.iter_certs(include_root=True)]
+    if not has_one_form(parts.cms, path):
+        raise NotASeal("The seal's own bytes were changed: they are not in the form in which a Record is sealed.")
+
+
+def _record_json(reader: PdfFileReader) -> bytes:
+    try:
+        return attached_record(reader)
+    except KeyError as fault:
+        raise NotASeal(f"The file does not hold {NAME} as its one attachment ({fault.args[0]}).") from fault
+
+
+def _signed_at(embedded: EmbeddedPdfSignature) -> datetime:
+    if embedded.self_reported_timestamp is None:
+        raise NotASeal("The seal does not say when it was made.")
+    return embedded.self_reported_timestamp
+
+
+def _when(embedded: EmbeddedPdfSignature, status: PdfSignatureStatus) -> str:
+    said = f"{_signed_at(embedded).isoformat(sep=' ')} by its own clock"
+    token = status.timestamp_validity
+    if token is None:
+        return said
+    if not (token.valid and token.intact and token.trusted):
+        raise NotASeal("The timestamp in the seal is not sound, or its certificate leads to no root given.")
+    return f"{said}, {token.timestamp.isoformat(sep=' ')} by the timestamp in it"
+
+
+def _signer(embedded: EmbeddedPdfSignature) -> str:
+    return _common_name(embedded.signer_cert)
+
+
+def _common_name(certificate: x509.Certificate) -> str:
+    names = certificate.subject.native
+    return str(names.get("common_name") or certificate.subject.human_friendly)
