@@ -9,37 +9,36 @@ from typing import Any
 from django.db.backends.base.base import BaseDatabaseWrapper
 
 TABLE = "shared_entry"
-REFUSAL = "The ledger is append-only: an entry cannot be changed or deleted."
 
 # REPLACE deletes the old row without calling its delete trigger, so on SQLite the insert is guarded as well.
 SQLITE = {
-    "ledger_entry_no_update": f"""
-        CREATE TRIGGER ledger_entry_no_update BEFORE UPDATE ON {TABLE}
-        BEGIN SELECT RAISE(ABORT, '{REFUSAL}'); END""",
-    "ledger_entry_no_delete": f"""
-        CREATE TRIGGER ledger_entry_no_delete BEFORE DELETE ON {TABLE}
-        BEGIN SELECT RAISE(ABORT, '{REFUSAL}'); END""",
-    "ledger_entry_no_replace": f"""
-        CREATE TRIGGER ledger_entry_no_replace BEFORE INSERT ON {TABLE}
-        WHEN EXISTS (SELECT 1 FROM {TABLE} WHERE id = NEW.id)
-          OR EXISTS (SELECT 1 FROM {TABLE} WHERE key = NEW.key)
-          OR EXISTS (SELECT 1 FROM {TABLE} WHERE chain = NEW.chain AND sequence = NEW.sequence)
-        BEGIN SELECT RAISE(ABORT, '{REFUSAL}'); END""",
+    "ledger_entry_no_update": """
+        CREATE TRIGGER ledger_entry_no_update BEFORE UPDATE ON shared_entry
+        BEGIN SELECT RAISE(ABORT, 'The ledger is append-only: an entry cannot be changed or deleted.'); END""",
+    "ledger_entry_no_delete": """
+        CREATE TRIGGER ledger_entry_no_delete BEFORE DELETE ON shared_entry
+        BEGIN SELECT RAISE(ABORT, 'The ledger is append-only: an entry cannot be changed or deleted.'); END""",
+    "ledger_entry_no_replace": """
+        CREATE TRIGGER ledger_entry_no_replace BEFORE INSERT ON shared_entry
+        WHEN EXISTS (SELECT 1 FROM shared_entry WHERE id = NEW.id)
+          OR EXISTS (SELECT 1 FROM shared_entry WHERE key = NEW.key)
+          OR EXISTS (SELECT 1 FROM shared_entry WHERE chain = NEW.chain AND sequence = NEW.sequence)
+        BEGIN SELECT RAISE(ABORT, 'The ledger is append-only: an entry cannot be changed or deleted.'); END""",
 }
 
 # TRUNCATE of an empty table takes no evidence away and is how a test database is emptied.
-POSTGRESQL_FUNCTION = f"""
+POSTGRESQL_FUNCTION = """
     CREATE OR REPLACE FUNCTION ledger_entry_refuse() RETURNS trigger LANGUAGE plpgsql AS $$
     BEGIN
-        IF TG_OP = 'TRUNCATE' AND NOT EXISTS (SELECT 1 FROM {TABLE}) THEN RETURN NULL; END IF;
-        RAISE EXCEPTION '{REFUSAL}' USING ERRCODE = 'integrity_constraint_violation';
+        IF TG_OP = 'TRUNCATE' AND NOT EXISTS (SELECT 1 FROM shared_entry) THEN RETURN NULL; END IF;
+        RAISE EXCEPTION 'The ledger is append-only: an entry cannot be changed or deleted.' USING ERRCODE = 'integrity_constraint_violation';
     END $$"""
 POSTGRESQL = {
-    "ledger_entry_no_change": f"""
-        CREATE TRIGGER ledger_entry_no_change BEFORE UPDATE OR DELETE ON {TABLE}
+    "ledger_entry_no_change": """
+        CREATE TRIGGER ledger_entry_no_change BEFORE UPDATE OR DELETE ON shared_entry
         FOR EACH ROW EXECUTE FUNCTION ledger_entry_refuse()""",
-    "ledger_entry_no_truncate": f"""
-        CREATE TRIGGER ledger_entry_no_truncate BEFORE TRUNCATE ON {TABLE}
+    "ledger_entry_no_truncate": """
+        CREATE TRIGGER ledger_entry_no_truncate BEFORE TRUNCATE ON shared_entry
         FOR EACH STATEMENT EXECUTE FUNCTION ledger_entry_refuse()""",
 }
 

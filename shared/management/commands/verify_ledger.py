@@ -21,7 +21,10 @@ class Command(BaseCommand):
         only = parser.add_mutually_exclusive_group()
         only.add_argument("--rental", type=UUID, metavar="ID", help="check the chain of this rental alone")
         only.add_argument(
-            "--since", type=date.fromisoformat, metavar="YYYY-MM-DD", help="check the chains written to since this day, UTC"
+            "--since",
+            type=date.fromisoformat,
+            metavar="YYYY-MM-DD",
+            help="check the chains written to since this day, UTC",
         )
 
     def handle(self, *args: Any, rental: UUID | None, since: date | None, **options: Any) -> None:
