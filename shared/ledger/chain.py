@@ -2,9 +2,10 @@
 
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from json.encoder import encode_basestring
 from uuid import UUID
 
-from shared.canonical import canonical, sha256_hex
+from shared.canonical import sha256_hex
 
 START = "0" * 64
 """What the first entry of a chain names as the digest before it."""
@@ -38,31 +39,18 @@ def instant(when: datetime) -> str:
 
 
 def hashed_form(link: Link) -> bytes:
-    """The canonical JSON object a digest is taken over, with the payload in it as an object.
+    """The canonical JSON object (RFC 8785) a digest is taken over, with the payload in it as an object.
 
-    The keys of canonical JSON stand in order, so the stored payload goes in between as it is: what is hashed are the
-    very bytes that are kept, and a payload rewritten with other spacing is found out.
+    It is written out here, keys in order, because the stored payload is canonical already and goes in as it is: what
+    is hashed are the very bytes that are kept, and a payload rewritten with other spacing is found out.
     """
-    before = canonical(
-        {
-            "actor": _text(link.actor),
-            "chain": str(link.chain),
-            "device": link.device,
-            "happened_at": instant(link.happened_at),
-            "id": str(link.id),
-            "key": str(link.key),
-            "kind": link.kind,
-        }
-    )
-    after = canonical(
-        {
-            "previous": link.previous,
-            "recorded_at": instant(link.recorded_at),
-            "sequence": link.sequence,
-            "subject": _text(link.subject),
-        }
-    )
-    return before[:-1] + b',"payload":' + link.payload.encode() + b"," + after[1:]
+    return (
+        f'{{"actor":{_identity(link.actor)},"chain":"{link.chain}","device":{encode_basestring(link.device)}'
+        f',"happened_at":"{instant(link.happened_at)}","id":"{link.id}","key":"{link.key}"'
+        f',"kind":{encode_basestring(link.kind)},"payload":{link.payload}'
+        f',"previous":{encode_basestring(link.previous)},"recorded_at":"{instant(link.recorded_at)}"'
+        f',"sequence":{link.sequence},"subject":{_identity(link.subject)}}}'
+    ).encode()
 
 
 def link_digest(link: Link) -> str:
@@ -70,5 +58,5 @@ def link_digest(link: Link) -> str:
     return sha256_hex(hashed_form(link))
 
 
-def _text(identity: UUID | None) -> str | None:
-    return None if identity is None else str(identity)
+def _identity(identity: UUID | None) -> str:
+    return "null" if identity is None else f'"{identity}"'

@@ -31,7 +31,8 @@ POSTGRESQL_FUNCTION = """
     CREATE OR REPLACE FUNCTION ledger_entry_refuse() RETURNS trigger LANGUAGE plpgsql AS $$
     BEGIN
         IF TG_OP = 'TRUNCATE' AND NOT EXISTS (SELECT 1 FROM shared_entry) THEN RETURN NULL; END IF;
-        RAISE EXCEPTION 'The ledger is append-only: an entry cannot be changed or deleted.' USING ERRCODE = 'integrity_constraint_violation';
+        RAISE EXCEPTION 'The ledger is append-only: an entry cannot be changed or deleted.'
+            USING ERRCODE = 'integrity_constraint_violation';
     END $$"""
 POSTGRESQL = {
     "ledger_entry_no_change": """

@@ -75,8 +75,8 @@ def append(
         subject=subject,
         previous=head.digest,
     )
+    entry.clean_fields(exclude=["actor", "digest"])
     entry.digest = link_digest(entry.link)
-    entry.clean_fields(exclude=["actor"])
     entry.save(force_insert=True)
     _advance(head, entry)
     return entry

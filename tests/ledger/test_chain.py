@@ -58,6 +58,12 @@ def test_hashed_form_is_the_canonical_json_of_the_whole_entry() -> None:
     assert hashed_form(LINK) == canonical(WRITTEN_OUT)
 
 
+@pytest.mark.parametrize("text", ['"', "\\", "/", "\n\t\b\f\r", "\x00\x1f\x7f", "é", "\u2028", "\U0001f69a", "<&>"])
+def test_any_text_is_written_as_rfc_8785_says(text: str) -> None:
+    odd = replace(LINK, device=text, kind=text, previous=text)
+    assert hashed_form(odd) == canonical({**WRITTEN_OUT, "device": text, "kind": text, "previous": text})
+
+
 def test_digest_can_be_made_without_this_program() -> None:
     plain = json.dumps(WRITTEN_OUT, sort_keys=True, separators=(",", ":"), ensure_ascii=False).encode()
     assert link_digest(LINK) == sha256(plain).hexdigest()

@@ -47,6 +47,7 @@ def test_replace_is_refused(chain: list[Entry], column: str) -> None:
 
 @pytest.mark.skipif(not ON_POSTGRESQL, reason="SQLite has no TRUNCATE")
 def test_truncate_is_refused(chain: list[Entry]) -> None:
+    connection.check_constraints()
     with pytest.raises(IntegrityError, match="append-only"), transaction.atomic():
         run("TRUNCATE shared_entry CASCADE")
 
