@@ -1,6 +1,8 @@
 from django.contrib import admin
-from django.urls import path
+from django.urls import include, path
 
 urlpatterns = [
     path("setting-up/", admin.site.urls),
+    path("", include("shared.access.urls")),
+    path("", include("handover.urls")),
 ]

@@ -2,9 +2,12 @@
 
 from datetime import datetime
 from decimal import Decimal
+from uuid import UUID
 
 from django import template
+from django.utils.timezone import localtime
 
+from shared.ids import uuid7
 from shared.money import money_text
 
 register = template.Library()
@@ -19,6 +22,16 @@ def money(amount: Decimal | str, currency: str) -> str:
 @register.filter
 def clock(when: datetime) -> str:
     """24-hour clock, in the zone that is active on this page."""
-    from django.utils.timezone import localtime  # noqa: PLC0415
-
     return f"{localtime(when):%H:%M}"
+
+
+@register.filter
+def day(when: datetime) -> str:
+    """18 Aug, in the zone that is active on this page."""
+    return f"{localtime(when):%-d %b}"
+
+
+@register.simple_tag
+def new_key() -> UUID:
+    """A fresh idempotency key for a form."""
+    return uuid7()

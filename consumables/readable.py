@@ -1,0 +1,125 @@
+"""Which readings cannot be, and which are unlikely. Pure: values in, a sentence out or nothing.
+
+What cannot be is refused; what is unlikely is asked about and kept all the same: the person is there, the program is not.
+"""
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+MILE_KM = Decimal("1.609344")
+# A stamped tare may be off and a scale is: content may lie a little under nothing or over the net mass.
+CONTENT_UNDER = Decimal("0.2")
+CONTENT_OVER = Decimal("0.3")
+# More than this in a day was not driven: the digits are more likely wrong.
+MOST_KM_A_DAY = Decimal(1200)
+NEW_TREAD_MM = Decimal(20)
+BATTERY_VOLTS = (Decimal(8), Decimal(16))
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """What a reading is taken on. capacity in `unit`; tare and net in kg, for gas cylinders."""
+
+    name: str
+    measures: str
+    unit: str
+    capacity: Decimal | None = None
+    tare_kg: Decimal | None = None
+    net_kg: Decimal | None = None
+
+
+def impossible(scale: Scale, value: Decimal) -> str:
+    """One sentence why the value cannot be on this instrument, what can, and the likely meaning; empty when it can."""
+    if value < 0:
+        return f"{figure(value)} {scale.unit} is below zero. {scale.name} reads 0 or more.{_meant(-value, scale)}"
+    if scale.measures == "gas":
+        return _impossible_cylinder(scale, value)
+    if scale.measures == "house_battery" and scale.unit == "V":
+        return _impossible_battery(scale, value)
+    if scale.measures == "tread" and value > NEW_TREAD_MM:
+        return f"{figure(value)} mm is deeper than any tread. A new tyre has 7 to 9 mm.{_meant(value / 10, scale)}"
+    if scale.capacity is not None and value > scale.capacity:
+        full = f"{figure(scale.capacity)} {scale.unit}"
+        return f"{figure(value)} {scale.unit} cannot be: {scale.name} is full at {full}.{_meant(value / 10, scale)}"
+    return ""
+
+
+def _impossible_cylinder(scale: Scale, gross: Decimal) -> str:
+    if scale.tare_kg is None or scale.net_kg is None:
+        return ""
+    empty, full = scale.tare_kg, scale.tare_kg + scale.net_kg
+    if empty - CONTENT_UNDER <= gross <= full + CONTENT_OVER:
+        return ""
+    return (
+        f"{figure(gross)} kg cannot be right for this cylinder. Full it weighs {figure(full)}, "
+        f"empty {figure(empty)}. Weigh again.{_meant(gross / 10, scale)}"
+    )
+
+
+def _impossible_battery(scale: Scale, volts: Decimal) -> str:
+    low, high = BATTERY_VOLTS
+    if low <= volts <= high:
+        return ""
+    return f"{figure(volts)} V cannot be a 12 V battery. It reads {low} to {high} V.{_meant(volts / 10, scale)}"
+
+
+def _meant(likely: Decimal, scale: Scale) -> str:
+    """Names the likely value only when it could be one."""
+    return "" if likely <= 0 or impossible(scale, likely) else f" Did you mean {figure(likely)}?"
+
+
+def impossible_odometer(km: Decimal, *, before_km: Decimal, unit: str) -> str:
+    """One sentence when the odometer stands lower than it did; distances in km, said in `unit` (km or mi)."""
+    if km >= before_km:
+        return ""
+    now, was = said(km, unit), said(before_km, unit)
+    return f"{now} {unit} is less than the {was} {unit} it left with. Read the odometer again.{_odometer_meant(km, before_km, unit)}"
+
+
+def _odometer_meant(km: Decimal, before_km: Decimal, unit: str) -> str:
+    if unit == "km" and km * MILE_KM >= before_km:
+        return " Were these miles? Write mi after the figure."
+    digits = list(str(round(in_unit(km, unit))))
+    wanted = round(in_unit(before_km, unit))
+    for place in range(len(digits) - 1):
+        swapped = [*digits]
+        swapped[place], swapped[place + 1] = swapped[place + 1], swapped[place]
+        if 0 <= int("".join(swapped)) - wanted < 10_000:
+            return f" Did you mean {thousands(Decimal(''.join(swapped)))}?"
+    return ""
+
+
+def unlikely_odometer(km: Decimal, *, before_km: Decimal, days: Decimal, unit: str) -> str:
+    """One question when more was driven than a day holds; days since the reading before, at least one."""
+    driven = km - before_km
+    if driven <= MOST_KM_A_DAY * max(days, Decimal(1)):
+        return ""
+    return f"That is {said(driven, unit)} {unit} in {figure(round(max(days, Decimal(1))))} days. Are two digits swapped?"
+
+
+def unlikely_level(scale: Scale, value: Decimal, *, before: Decimal | None, is_return: bool) -> str:
+    """One question for a level that may be misread: 0 with the ignition off, or fuller than it left."""
+    if scale.measures == "fuel" and value == 0:
+        return "A gauge reads 0 with the ignition off. Is it on, and has the needle settled?"
+    if is_return and before is not None and scale.measures in {"fuel", "gas"} and value > before:
+        return f"It came back with more than it left with ({figure(before)} {scale.unit}). Was it filled?"
+    return ""
+
+
+def in_unit(km: Decimal, unit: str) -> Decimal:
+    return km / MILE_KM if unit == "mi" else km
+
+
+def said(km: Decimal, unit: str) -> str:
+    return thousands(round(in_unit(km, unit)))
+
+
+def thousands(value: Decimal | int) -> str:
+    """41206 as 41 206, with a narrow no-break space."""
+    return f"{value:,}".replace(",", "\u202f")
+
+
+def figure(value: Decimal | int) -> str:
+    """A figure without trailing zeros: 11.70 is 11.7, 90.00 is 90."""
+    text = f"{Decimal(value):f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text

@@ -1,0 +1,100 @@
+"""What is done to a rental as a whole: booked, its promise frozen, its state moved on."""
+
+from django.db import transaction
+
+from fleet.models import Branch
+from handover.acting import Act, CannotBe
+from handover.rental.booking import BookingDetails, check_booking
+from handover.rental.models import Customer, Driver, Leg, NumberSeries, Rental, RentalExtra
+from shared.access.roles import Right
+from shared.access.scope import require
+from shared.ledger.personal import personal
+
+
+@transaction.atomic
+def book(*, branch: Branch, details: BookingDetails, act: Act) -> Rental:
+    """Enter a booking. Raises CannotBe, NotAllowed, Http404."""
+    require(act.by, Right.BOOK, branch.pk)
+    if earlier := act.replayed(Rental, chain=act.key, kind="rental.booked"):
+        return earlier
+    check_booking(details)
+    _check_unit(branch, details)
+    rental = _keep(branch, details, act)
+    act.write(chain=rental.pk, kind="rental.booked", subject=rental.pk, payload=_told(rental, details))
+    return rental
+
+
+def _check_unit(branch: Branch, details: BookingDetails) -> None:
+    if details.unit.branch_id != branch.pk:
+        raise CannotBe(f"Unit {details.unit.number} belongs to another branch. Choose a unit of {branch}.", "unit")
+    taken = Leg.objects.filter(
+        unit=details.unit,
+        rental__planned_out_at__lt=details.planned_back_at,
+        rental__planned_back_at__gt=details.planned_out_at,
+        rental__state__in=[Rental.State.BOOKED, Rental.State.PICKUP, Rental.State.OUT, Rental.State.RETURN],
+    ).select_related("rental")
+    if clash := taken.first():
+        raise CannotBe(
+            f"Unit {details.unit.number} is out for {clash.rental.number} in that time. Choose another unit or time.",
+            "unit",
+        )
+    if details.reference and Rental.objects.filter(branch=branch, outside_reference=details.reference).exists():
+        raise CannotBe(f"Booking {details.reference} is already here.", "reference")
+
+
+def _keep(branch: Branch, details: BookingDetails, act: Act) -> Rental:
+    customer = Customer.objects.create(
+        name=details.customer_name.strip(), email=details.email, phone=details.phone, language=details.language
+    )
+    rental = Rental.objects.create(
+        id=act.key,
+        number=next_number(branch, "rental"),
+        branch=branch,
+        customer=customer,
+        planned_out_at=details.planned_out_at,
+        planned_back_at=details.planned_back_at,
+        charged_days=details.charged_days,
+        liability_option=details.liability_option,
+        excess=details.excess,
+        deposit_held=details.deposit_held,
+        outside_reference=details.reference,
+    )
+    Leg.objects.create(rental=rental, unit=details.unit)
+    Driver.objects.bulk_create(Driver(rental=rental, name=name) for name in details.drivers)
+    RentalExtra.objects.bulk_create(
+        RentalExtra(
+            rental=rental,
+            name=bought.offer.name,
+            covers=bought.offer.covers,
+            price=bought.offer.price,
+            purchased_at=bought.purchased_at,
+        )
+        for bought in details.extras
+    )
+    return rental
+
+
+def next_number(branch: Branch, kind: str) -> str:
+    """The next number of the branch's series, such as LK-20418. Gapless: it belongs to the transaction."""
+    series, _ = NumberSeries.objects.select_for_update().get_or_create(
+        branch=branch, kind=kind, defaults={"last": 20000}
+    )
+    series.last += 1
+    series.save(update_fields=["last"])
+    return f"{branch.prefix}-{series.last}"
+
+
+def _told(rental: Rental, details: BookingDetails) -> dict[str, object]:
+    return {
+        "number": rental.number,
+        "branch": rental.branch.code,
+        "unit": details.unit.number,
+        "planned_out_at": details.planned_out_at.isoformat(),
+        "planned_back_at": details.planned_back_at.isoformat(),
+        "charged_days": details.charged_days,
+        "liability_option": details.liability_option,
+        "excess": str(details.excess),
+        "deposit_held": str(details.deposit_held),
+        "extras": [bought.offer.code for bought in details.extras],
+        "customer": personal(rental.customer.name, kind="customer.name"),
+    }

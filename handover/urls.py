@@ -1,0 +1,10 @@
+from django.urls import include, path
+
+urlpatterns = [
+    path("", include("handover.board.urls")),
+    path("", include("handover.rental.urls")),
+    path("", include("handover.walkround.urls")),
+    path("", include("handover.photo.urls")),
+    path("", include("handover.statement.urls")),
+    path("", include("handover.record.urls")),
+]

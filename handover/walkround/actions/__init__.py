@@ -1,0 +1,30 @@
+"""Everything a person does on a walk-round. Pages, the offline queue and the API call these; nothing else writes."""
+
+from handover.walkround.actions.answering import (
+    answer_check,
+    check_seal,
+    count,
+    hear_topic,
+    remark,
+    take_reading,
+)
+from handover.walkround.actions.finishing import finish, release, sign_walk
+from handover.walkround.actions.marking import judge_mark, pin_mark
+from handover.walkround.actions.repeating import rest_as_before
+from handover.walkround.actions.starting import start_walk
+
+__all__ = [
+    "answer_check",
+    "check_seal",
+    "count",
+    "finish",
+    "hear_topic",
+    "judge_mark",
+    "pin_mark",
+    "release",
+    "remark",
+    "rest_as_before",
+    "sign_walk",
+    "start_walk",
+    "take_reading",
+]

@@ -1,0 +1,180 @@
+"""One answer at a time: checks, readings, counts, seals, topics and the customer's own remarks."""
+
+from collections.abc import Sequence
+from uuid import UUID
+
+from django.db import transaction
+
+from handover.acting import Act, CannotBe
+from handover.walkround.guard import asked, begin
+from handover.walkround.models import CheckAnswer, Count, Hold, Reading, Remark, SealCheck, TopicHeard, WalkRound
+from handover.walkround.reading import read
+from handover.walkround.sheet import CheckAsk
+from shared.ledger.personal import personal
+
+
+@transaction.atomic
+def answer_check(walk: WalkRound, *, item: UUID, word: str, act: Act, note: str = "") -> CheckAnswer:
+    """Good, bad, not inspected or not applicable. A bad answer to a safety check holds the unit."""
+    if earlier := begin(walk, CheckAnswer, "check.answered", act):
+        return earlier
+    ask = asked((check for station in walk.sheet.data.stations for check in station.checks), item, "check")
+    answer = CheckAnswer.objects.create(
+        id=act.key, walk=walk, item_id=item, word=CheckAnswer.Word(word), note=note, at=act.at, by=act.by
+    )
+    act.write(
+        chain=walk.leg.rental_id,
+        kind="check.answered",
+        subject=answer.pk,
+        payload={"walk": str(walk.pk), "check": ask.text, "item": str(item), "word": word, "note": note},
+    )
+    _settle_hold(walk, ask, answer)
+    return answer
+
+
+def _settle_hold(walk: WalkRound, ask: CheckAsk, answer: CheckAnswer) -> None:
+    """A later good answer needs no release: what failed was put right, and both answers stay."""
+    if not ask.safety:
+        return
+    open_holds = Hold.objects.filter(walk=walk, answer__item_id=ask.id, released_at=None)
+    if answer.word == CheckAnswer.Word.BAD and not open_holds.exists():
+        Hold.objects.create(walk=walk, answer=answer, sentence=f"{ask.text}: {ask.bad.lower()}. {ask.stop_sentence}")
+    elif answer.word == CheckAnswer.Word.GOOD:
+        open_holds.update(released_at=answer.at, released_by=answer.by, reason=f"Checked again: {ask.good.lower()}.")
+
+
+@transaction.atomic
+def take_reading(walk: WalkRound, *, item: UUID, typed: str, act: Act, state: str = "read") -> Reading:
+    """A level or number as typed, with or without its unit. Raises CannotBe for what the instrument cannot read."""
+    if earlier := begin(walk, Reading, "reading.taken", act):
+        return earlier
+    ask = asked((ask for _, ask in walk.sheet.data.instruments()), item, "reading")
+    taken = read(walk, ask, typed, at=act.at) if state == Reading.State.READ else None
+    reading = Reading.objects.create(
+        id=act.key,
+        walk=walk,
+        item_id=item,
+        state=Reading.State(state),
+        value=taken.value if taken else None,
+        half_width=ask.half_width,
+        typed=typed.strip() if taken else "",
+        doubt=taken.doubt if taken else "",
+        at=act.at,
+        by=act.by,
+    )
+    act.write(
+        chain=walk.leg.rental_id,
+        kind="reading.taken",
+        subject=reading.pk,
+        payload={
+            "walk": str(walk.pk),
+            "instrument": ask.name,
+            "item": str(item),
+            "state": state,
+            "value": str(taken.value) if taken else None,
+            "unit": ask.unit,
+            "half_width": str(ask.half_width),
+            "typed": reading.typed,
+            "doubt": reading.doubt,
+        },
+    )
+    return reading
+
+
+@transaction.atomic
+def count(walk: WalkRound, *, item: UUID, present: int | None, act: Act, note: str = "") -> Count:
+    """How many are there; None says that nobody counted. More than belong here may be counted: a surplus is kept."""
+    if earlier := begin(walk, Count, "equipment.counted", act):
+        return earlier
+    ask = asked((ask for _, ask in walk.sheet.data.counts()), item, "count")
+    if present is not None and not 0 <= present <= ask.quantity + 99:
+        raise CannotBe(f"{present} {ask.name} cannot be counted. {ask.quantity} belong here; write 0 or more.", "present")
+    counted = Count.objects.create(
+        id=act.key, walk=walk, item_id=item, present=present, note=note, at=act.at, by=act.by
+    )  # fmt: skip
+    act.write(
+        chain=walk.leg.rental_id,
+        kind="equipment.counted",
+        subject=counted.pk,
+        payload={"walk": str(walk.pk), "equipment": ask.name, "item": str(item), "present": present,
+                 "belong": ask.quantity, "note": note},
+    )  # fmt: skip
+    return counted
+
+
+@transaction.atomic
+def check_seal(
+    walk: WalkRound, *, item: UUID, state: str, act: Act, seal_number: str = "", used: Sequence[str] = (), note: str = ""
+) -> SealCheck:
+    """Whole or broken, with the number that is there and what was used of the contents."""
+    if earlier := begin(walk, SealCheck, "seal.checked", act):
+        return earlier
+    ask = asked((ask for _, ask in walk.sheet.data.kits()), item, "seal")
+    if unknown := [name for name in used if name not in ask.contents]:
+        raise CannotBe(f"{unknown[0]} is not in the {ask.name}. It holds: {', '.join(ask.contents)}.", "used")
+    checked = SealCheck.objects.create(
+        id=act.key,
+        walk=walk,
+        item_id=item,
+        state=SealCheck.State(state),
+        seal_number=seal_number.strip(),
+        used=list(used),
+        note=note,
+        at=act.at,
+        by=act.by,
+    )
+    act.write(
+        chain=walk.leg.rental_id,
+        kind="seal.checked",
+        subject=checked.pk,
+        payload={"walk": str(walk.pk), "kit": ask.name, "item": str(item), "state": state,
+                 "seal_number": checked.seal_number, "used": list(used), "note": note},
+    )  # fmt: skip
+    return checked
+
+
+@transaction.atomic
+def hear_topic(
+    walk: WalkRound, *, item: UUID, outcome: str, act: Act, heard_by: str = "", language: str = "en",
+    seconds: int | None = None,
+) -> TopicHeard:  # fmt: skip
+    """Who heard a topic, in which language, and how long it was shown."""
+    if earlier := begin(walk, TopicHeard, "topic.heard", act):
+        return earlier
+    ask = asked((topic for station in walk.sheet.data.stations for topic in station.topics), item, "topic")
+    heard = TopicHeard.objects.create(
+        id=act.key,
+        walk=walk,
+        item_id=item,
+        outcome=TopicHeard.Outcome(outcome),
+        heard_by=heard_by or walk.leg.rental.customer.name,
+        language=language,
+        seconds=seconds,
+        at=act.at,
+        by=act.by,
+    )
+    act.write(
+        chain=walk.leg.rental_id,
+        kind="topic.heard",
+        subject=heard.pk,
+        payload={"walk": str(walk.pk), "topic": ask.title, "item": str(item), "outcome": outcome,
+                 "language": language, "seconds": seconds, "heard_by": personal(heard.heard_by, kind="customer.name")},
+    )  # fmt: skip
+    return heard
+
+
+@transaction.atomic
+def remark(walk: WalkRound, *, text: str, act: Act) -> Remark:
+    """The customer's own words, kept as they are said."""
+    if earlier := begin(walk, Remark, "remark.made", act):
+        return earlier
+    if not text.strip():
+        raise CannotBe("Nothing is written yet. Write what the customer says.", "text")
+    said = Remark.objects.create(id=act.key, walk=walk, text=text.strip(), at=act.at, by=act.by)
+    act.write(
+        chain=walk.leg.rental_id,
+        kind="remark.made",
+        subject=said.pk,
+        payload={"walk": str(walk.pk), "text": personal(said.text, kind="customer.remark")},
+    )
+    return said

@@ -1,0 +1,116 @@
+"""A walk-round ends: signed, the promise frozen, the unit gone or back."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from django.db import transaction
+
+from handover.acting import Act, CannotBe
+from handover.record.actions import issue_record
+from handover.rental.freezing import freeze
+from handover.rental.models import Leg, Rental
+from handover.statement.models import Signature
+from handover.statement.signing import keep_signature
+from handover.walkround.answers import answers_of
+from handover.walkround.document import shown_digest
+from handover.walkround.guard import begin
+from handover.walkround.models import Hold, TopicHeard, WalkRound
+from shared.access.roles import Right
+from shared.access.scope import require
+
+
+@transaction.atomic
+def sign_walk(
+    walk: WalkRound, *, role: str, name: str, strokes: Sequence[Any], seen_sha256: str, act: Act
+) -> Signature:  # fmt: skip
+    """A signature under what was shown. Raises CannotBe when something changed since it was shown."""
+    if earlier := begin(walk, Signature, "walk.signed", act):
+        return earlier
+    if seen_sha256 != shown_digest(walk):
+        raise CannotBe("Something was changed since this page was shown. Look through it again, then sign.", "strokes")
+    return keep_signature(
+        walk.leg.rental, walk=walk, role=role, name=name, strokes=strokes, content_sha256=seen_sha256,
+        kind="walk.signed", act=act,
+    )  # fmt: skip
+
+
+@transaction.atomic
+def finish(walk: WalkRound, *, act: Act) -> WalkRound:
+    """Pickup: the unit goes, the promise is frozen, the record is made. Return: the unit is back, to be priced."""
+    rental = walk.leg.rental
+    if earlier := begin(walk, WalkRound, f"{walk.kind}.finished", act):
+        return earlier
+    if not walk.is_return:
+        _check_may_go(walk, act)
+        freeze(rental, at=act.at)
+    walk.finished_at, walk.finished_by = act.at, act.by
+    walk.save(update_fields=["finished_at", "finished_by"])
+    _move_leg(walk)
+    rental.state = Rental.State.BACK if walk.is_return else Rental.State.OUT
+    rental.save(update_fields=["state"])
+    act.write(
+        chain=rental.pk,
+        kind=f"{walk.kind}.finished",
+        subject=walk.pk,
+        payload={"walk": str(walk.pk), "shown_sha256": shown_digest(walk), "frozen": rental.frozen or {}},
+    )
+    if not walk.is_return:
+        issue_record(rental, kind="pickup", statement=None, act=act)
+    return walk
+
+
+def _check_may_go(walk: WalkRound, act: Act) -> None:
+    if hold := walk.holds.filter(released_at=None).first():
+        raise CannotBe(f"{hold.sentence} A manager can release it, with a reason.")
+    if waiting := _unheard_safety_topics(walk, act):
+        raise CannotBe(f"Keys stay here until these are understood: {', '.join(waiting)}.")
+    digest = shown_digest(walk)
+    signed = {row.role for row in walk.signatures.filter(outcome="signed", content_sha256=digest)}
+    if missing := [role for role in ("customer", "staff") if role not in signed]:
+        raise CannotBe(f"Still to sign: {' and '.join(missing)}. Without both signatures the keys stay here.")
+
+
+def _unheard_safety_topics(walk: WalkRound, act: Act) -> list[str]:
+    """Titles of safety-critical topics not yet confirmed; a declined one is let through by who may release."""
+    heard = answers_of([walk])[walk.pk].topics
+    topics = [topic for station in walk.sheet.data.stations for topic in station.topics if topic.severity == "S"]
+    settled = {TopicHeard.Outcome.UNDERSTOOD, TopicHeard.Outcome.SHOWN}
+    if act.by.may(Right.RELEASE):
+        settled.add(TopicHeard.Outcome.DECLINED)
+    return [topic.title for topic in topics if topic.id not in heard or heard[topic.id].outcome not in settled]
+
+
+def _move_leg(walk: WalkRound) -> None:
+    """The leg runs from the pickup signature to the arrival at the gate, and the unit keeps its odometer."""
+    leg, unit = walk.leg, walk.leg.unit
+    if walk.is_return:
+        leg.ended_at, leg.ended_by = walk.arrived_at or walk.finished_at, Leg.EndedBy.RETURN
+    else:
+        leg.started_at = walk.finished_at
+    leg.save(update_fields=["started_at", "ended_at", "ended_by"])
+    odometer = walk.readings.filter(item__measures="odometer", state="read").last()
+    if odometer and odometer.value is not None:
+        unit.odometer_km = int(odometer.value)
+        unit.save(update_fields=["odometer_km"])
+
+
+@transaction.atomic
+def release(hold: Hold, *, reason: str, act: Act) -> Hold:
+    """Lets a held unit go. Only who may release, and only with a reason."""
+    rental = hold.walk.leg.rental
+    require(act.by, Right.RELEASE, rental.branch_id)
+    if earlier := act.replayed(Hold, chain=rental.pk, kind="hold.released"):
+        return earlier
+    if not reason.strip():
+        raise CannotBe("A release needs its reason: what was checked, and why the unit may go.", "reason")
+    if hold.released_at:
+        raise CannotBe(f"This was already released: {hold.reason}")
+    hold.released_at, hold.released_by, hold.reason = act.at, act.by, reason.strip()
+    hold.save(update_fields=["released_at", "released_by", "reason"])
+    act.write(
+        chain=rental.pk,
+        kind="hold.released",
+        subject=hold.pk,
+        payload={"walk": str(hold.walk_id), "sentence": hold.sentence, "reason": hold.reason},
+    )
+    return hold

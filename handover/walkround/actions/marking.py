@@ -1,0 +1,87 @@
+"""Marks: pinned where they are, and known ones looked at again."""
+
+from uuid import UUID
+
+from django.db import transaction
+from django.db.models import Max
+
+from handover.acting import Act, CannotBe
+from handover.walkround.guard import begin
+from handover.walkround.models import Mark, MarkFinding, WalkRound
+from handover.walkround.sheet import SheetData
+
+# A pin may lie a little beside the body: a mirror, an awning, a bumper.
+BESIDE_MM = 400
+LARGEST_MM = 10_000
+
+
+@transaction.atomic
+def pin_mark(
+    walk: WalkRound, *, station: int, kind: str, place: str, size_mm: int, at_mm: tuple[int, int], act: Act
+) -> Mark:
+    """A new damage on the unit, at a point of the plan in mm from the centre line and the nose."""
+    if earlier := begin(walk, Mark, "mark.pinned", act):
+        return earlier
+    _check_mark(walk.sheet.data, station, kind, place, size_mm, at_mm)
+    unit = walk.leg.unit
+    last = Mark.objects.filter(unit=unit).aggregate(last=Max("number"))["last"] or 0
+    mark = Mark.objects.create(
+        id=act.key,
+        unit=unit,
+        number=last + 1,
+        station_number=station,
+        kind=kind,
+        place=place.strip(),
+        size_mm=size_mm,
+        x_mm=at_mm[0],
+        y_mm=at_mm[1],
+        found_at=act.at,
+        found_on=walk,
+        found_by=act.by,
+    )
+    act.write(
+        chain=walk.leg.rental_id,
+        kind="mark.pinned",
+        subject=mark.pk,
+        payload={"walk": str(walk.pk), "number": mark.number, "kind": kind, "place": mark.place,
+                 "size_mm": size_mm, "at_mm": list(at_mm), "station": station},
+    )  # fmt: skip
+    return mark
+
+
+def _check_mark(
+    sheet: SheetData, station: int, kind: str, place: str, size_mm: int, at_mm: tuple[int, int]
+) -> None:  # fmt: skip
+    if sheet.station(station) is None:
+        raise CannotBe(f"There is no station {station} on this walk-round.")
+    if kind not in dict(Mark._meta.get_field("kind").choices or ()):
+        raise CannotBe("Say what kind of mark it is: scratch, scuff, chip, dent or another of the list.", "kind")
+    if not place.strip():
+        raise CannotBe("Say where it is, such as kerb side door.", "place")
+    if not 1 <= size_mm <= LARGEST_MM:
+        raise CannotBe(f"{size_mm} mm cannot be its size. Measure the longest side: 1 to {LARGEST_MM} mm.", "size_mm")
+    x, y = at_mm
+    if abs(x) > sheet.width_mm // 2 + BESIDE_MM or not -BESIDE_MM <= y <= sheet.length_mm + BESIDE_MM:
+        raise CannotBe("The pin lies beside the vehicle. Tap the plan where the mark is.", "x_mm")
+
+
+@transaction.atomic
+def judge_mark(walk: WalkRound, *, mark_id: UUID, word: str, act: Act, size_mm: int | None = None) -> MarkFinding:
+    """As was, or worse with its size now. Only the growth of a known mark can ever be charged."""
+    if earlier := begin(walk, MarkFinding, "mark.judged", act):
+        return earlier
+    mark = Mark.objects.filter(pk=mark_id, unit=walk.leg.unit, repaired_at=None).first()
+    if mark is None:
+        raise CannotBe("This mark is not on this unit any more. Open the station again.")
+    if word == MarkFinding.Word.WORSE and (size_mm is None or size_mm <= mark.size_mm):
+        raise CannotBe(f"Mark {mark.number} was {mark.size_mm} mm. Worse needs its size now, above that.", "size_mm")
+    finding = MarkFinding.objects.create(
+        id=act.key, walk=walk, mark=mark, word=MarkFinding.Word(word), size_mm=size_mm, at=act.at, by=act.by
+    )
+    act.write(
+        chain=walk.leg.rental_id,
+        kind="mark.judged",
+        subject=finding.pk,
+        payload={"walk": str(walk.pk), "mark": mark.number, "word": word, "size_mm": size_mm},
+    )
+    return finding

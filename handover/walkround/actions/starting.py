@@ -1,0 +1,99 @@
+"""A walk-round begins: its sheet is copied, the answers to offer are found."""
+
+from datetime import datetime
+
+from django.db import transaction
+
+from fleet.models import DueDate
+from handover.acting import Act, CannotBe
+from handover.rental.models import Leg, Rental
+from handover.walkround.asking import keep_sheet
+from handover.walkround.models import WalkRound
+from shared.access.roles import Right
+from shared.access.scope import require
+from shared.clock import local
+
+READY_FOR = {
+    WalkRound.Kind.PICKUP: {Rental.State.BOOKED},
+    WalkRound.Kind.RETURN: {Rental.State.OUT},
+}
+
+
+@transaction.atomic
+def start_walk(
+    leg: Leg, *, kind: WalkRound.Kind, act: Act, mode: str = "attended", arrived_at: datetime | None = None
+) -> WalkRound:
+    """Begin pickup or return of a leg. arrived_at is when the customer was at the gate; now when not given."""
+    rental = leg.rental
+    require(act.by, Right.RETURN if kind == WalkRound.Kind.RETURN else Right.PICKUP, rental.branch_id)
+    if earlier := act.replayed(WalkRound, chain=rental.pk, kind=f"{kind}.started"):
+        return earlier
+    _check_ready(leg, kind, arrived_at or act.at)
+    walk = WalkRound.objects.create(
+        id=act.key,
+        leg=leg,
+        kind=kind,
+        mode=mode,
+        sheet=_sheet(leg, kind, act),
+        before=_before(leg, kind),
+        arrived_at=arrived_at or act.at,
+        started_at=act.at,
+        started_by=act.by,
+    )
+    rental.state = Rental.State.RETURN if walk.is_return else Rental.State.PICKUP
+    rental.save(update_fields=["state"])
+    act.write(
+        chain=rental.pk,
+        kind=f"{kind}.started",
+        subject=walk.pk,
+        payload={
+            "leg": leg.number,
+            "unit": leg.unit.number,
+            "mode": mode,
+            "arrived_at": walk.arrived_at.isoformat() if walk.arrived_at else None,
+            "sheet": walk.sheet_id,
+        },
+    )
+    return walk
+
+
+def _check_ready(leg: Leg, kind: WalkRound.Kind, arrived_at: datetime) -> None:
+    rental = leg.rental
+    if rental.state not in READY_FOR[kind]:
+        raise CannotBe(f"{rental.number} is {rental.get_state_display().lower()}: no {kind} can begin now.")
+    if kind == WalkRound.Kind.RETURN and leg.started_at and arrived_at < leg.started_at:
+        left = local(leg.started_at, rental.branch.zone)
+        raise CannotBe(f"It left on {left:%d %b at %H:%M}; it cannot be back before that.", "arrived_at")
+    if kind == WalkRound.Kind.PICKUP:
+        _check_free(leg)
+        _check_due_dates(leg)
+
+
+def _check_free(leg: Leg) -> None:
+    out = Leg.objects.filter(unit=leg.unit, rental__state__in=[Rental.State.PICKUP, Rental.State.OUT, Rental.State.RETURN])
+    if other := out.exclude(pk=leg.pk).filter(ended_at=None).select_related("rental").first():
+        raise CannotBe(f"Unit {leg.unit.number} is still out for {other.rental.number}. Take it back first.")
+
+
+def _check_due_dates(leg: Leg) -> None:
+    """What is due before the planned return keeps the unit here: it would expire on the trip."""
+    back = local(leg.rental.planned_back_at, leg.rental.branch.zone).date()
+    if due := DueDate.objects.filter(unit=leg.unit, due_on__lte=back).first():
+        raise CannotBe(
+            f"Unit {leg.unit.number} stays: {due.get_kind_display().lower()} is due on {due.due_on:%d %b %Y}, "
+            f"the rental runs to {back:%d %b %Y}. Have it done and the date entered, or swap the unit."
+        )
+
+
+def _sheet(leg: Leg, kind: WalkRound.Kind, act: Act) -> object:
+    """A return asks what its pickup asked: tanks, equipment and seals as they were promised."""
+    if kind == WalkRound.Kind.RETURN and (pickup := leg.walk_rounds.filter(kind=WalkRound.Kind.PICKUP).first()):
+        return pickup.sheet
+    return keep_sheet(leg.unit, today=local(act.at, leg.rental.branch.zone).date())
+
+
+def _before(leg: Leg, kind: WalkRound.Kind) -> WalkRound | None:
+    if kind == WalkRound.Kind.RETURN:
+        return leg.walk_rounds.filter(kind=WalkRound.Kind.PICKUP).first()
+    earlier = WalkRound.objects.filter(leg__unit=leg.unit, kind=WalkRound.Kind.RETURN, finished_at__isnull=False)
+    return earlier.order_by("-finished_at").first()

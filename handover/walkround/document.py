@@ -1,0 +1,225 @@
+"""A walk-round as the machine-readable record says it, and the digest of it that is signed."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from consumables.readable import figure
+from handover.photo.models import Photo
+from handover.walkround.answers import NOTHING, Answers, answers_of
+from handover.walkround.levels import FILLS_UP, NOT_A_LEVEL, difference, full, shown
+from handover.walkround.models import Answer, CheckAnswer, Hold, Mark, Reading, WalkRound
+from handover.walkround.sheet import CheckAsk, CountAsk, InstrumentAsk, KitAsk, StationSheet, TopicAsk
+from shared.canonical import digest
+from shared.clock import local
+
+SEVERITY = {"S": "safety", "D": "comfort", "C": "comfort"}
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """Everything of one walk-round that its document says."""
+
+    walk: WalkRound
+    now: Answers
+    out: Answers  # the pickup's, at a return
+    holds: dict[Any, Hold]
+    photos: list[Photo]
+    marks: dict[Any, Mark]
+
+    @property
+    def zone(self) -> str:
+        return self.walk.leg.rental.branch.zone
+
+
+def found_on(walk: WalkRound) -> Found:
+    walks = [walk, walk.before] if walk.before else [walk]
+    answers = answers_of(walks)
+    return Found(
+        walk=walk,
+        now=answers[walk.pk],
+        out=answers[walk.before.pk] if walk.is_return and walk.before else NOTHING,
+        holds={hold.answer_id: hold for hold in walk.holds.select_related("released_by")},
+        photos=list(walk.photos.select_related("by")),
+        marks={mark.pk: mark for mark in Mark.objects.filter(unit=walk.leg.unit)},
+    )
+
+
+def shown_digest(walk: WalkRound) -> str:
+    """SHA-256 of exactly what stands on the page that is signed: any later answer, mark or photo changes it."""
+    found = found_on(walk)
+    document = walk_document(found)
+    marks = [str(mark.pk) for mark in found.marks.values() if mark.found_on_id == walk.pk]
+    return digest({"stations": document["stations"], "remarks": document["remarks"], "photos": document["photos"],
+                   "marks": sorted(marks)})  # fmt: skip
+
+
+def walk_document(found: Found) -> dict[str, Any]:
+    walk = found.walk
+    return {
+        "kind": walk.kind,
+        "mode": walk.mode,
+        "started_at": iso(walk.started_at, found.zone),
+        "finished_at": iso(walk.finished_at, found.zone),
+        "by": str(walk.started_by),
+        "stations": [_station(found, station) for station in walk.sheet.data.stations],
+        "remarks": [
+            {"text": row.text, "by": str(row.by), "at": iso(row.at, found.zone)}
+            for row in walk.remarks.select_related("by")
+        ],
+        "photos": [_photo(found, number, photo) for number, photo in enumerate(found.photos, start=1)],
+    }
+
+
+def iso(when: datetime | None, zone: str) -> str | None:
+    return local(when, zone).isoformat(timespec="seconds") if when else None
+
+
+def _station(found: Found, sheet: StationSheet) -> dict[str, Any]:
+    kind = found.walk.kind
+    return {
+        "number": sheet.number,
+        "name": sheet.name,
+        "checks": [_check(found, ask) for ask in sheet.checks if ask.at in {"both", kind}],
+        "readings": [_reading(found, ask) for ask in sheet.instruments if ask.at in {"both", kind}],
+        "counts": [_count(found, ask) for ask in sheet.counts],
+        "seals": [_seal(found, ask) for ask in sheet.kits],
+        "topics": [_topic(found, ask) for ask in sheet.topics] if kind == "pickup" else [],
+    }
+
+
+def _given(found: Found, answer: Answer | None) -> dict[str, Any]:
+    """Who and when; empty for a question that nobody answered."""
+    if answer is None:
+        return {"in_bulk": False, "by": "", "at": None}
+    return {"in_bulk": answer.in_bulk, "by": str(answer.by), "at": iso(answer.at, found.zone)}
+
+
+def _check(found: Found, ask: CheckAsk) -> dict[str, Any]:
+    answer = found.now.checks.get(ask.id)
+    return {
+        "text": ask.text,
+        "state": answer.word if answer else "open",
+        "answer": _word(ask, answer),
+        "safety": ask.safety,
+        "note": answer.note if answer else "",
+        "hold": _hold(found, ask),
+    } | _given(found, answer)
+
+
+def _word(ask: CheckAsk, answer: CheckAnswer | None) -> str:
+    if answer is None:
+        return ""
+    return {"good": ask.good, "bad": ask.bad}.get(answer.word, answer.get_word_display())
+
+
+def _hold(found: Found, ask: CheckAsk) -> dict[str, Any] | None:
+    hold = next((hold for hold in found.holds.values() if hold.answer.item_id == ask.id), None)
+    if hold is None:
+        return None
+    return {
+        "sentence": hold.sentence,
+        "released_by": str(hold.released_by) if hold.released_by else "",
+        "reason": hold.reason,
+        "released_at": iso(hold.released_at, found.zone),
+    }
+
+
+def _reading(found: Found, ask: InstrumentAsk) -> dict[str, Any]:
+    row = found.now.readings.get(ask.id)
+    unit = found.walk.leg.rental.branch.distance_unit
+    level = shown(ask, row.value, distance_unit=unit) if row and row.value is not None else None
+    top = full(ask)
+    return {
+        "code": ask.code,
+        "name": ask.name,
+        "state": row.state if row else "open",
+        "value": str(level.value) if level else None,
+        "unit": level.unit if level else ask.unit,
+        "half_width": figure(ask.half_width) if ask.half_width else None,
+        "instrument": ask.instrument,
+        "scale": {"low": "0", "high": figure(top), "parts": ask.steps} if top else None,
+        "typed": row.typed if row else "",
+        "doubt": row.doubt if row else "",
+        "counts": _counts(found, ask, row),
+    } | _given(found, row)
+
+
+def _counts(found: Found, ask: InstrumentAsk, row: Reading | None) -> dict[str, Any] | None:
+    """What of the difference to pickup counts; null at pickup, and for what is no level."""
+    if not found.walk.is_return or ask.measures in NOT_A_LEVEL:
+        return None
+    out = found.out.readings.get(ask.id)
+    if row is None or row.value is None or out is None or out.value is None:
+        return {"word": "no_comparison", "amount": None}
+    less, more = (row.value, out.value) if ask.measures in FILLS_UP else (out.value, row.value)
+    by = difference(less, more, half_width=ask.half_width)
+    return {"word": "over" if by.word == "short" and ask.measures in FILLS_UP else by.word,
+            "amount": figure(by.counts) if by.counts else None}  # fmt: skip
+
+
+def _count(found: Found, ask: CountAsk) -> dict[str, Any]:
+    row = found.now.counts.get(ask.id)
+    return {
+        "name": ask.name,
+        "expected": ask.quantity,
+        "found": row.present if row else None,
+        "note": row.note if row else "",
+    } | _given(found, row)
+
+
+def _seal(found: Found, ask: KitAsk) -> dict[str, Any]:
+    row = found.now.seals.get(ask.id)
+    return {
+        "kit": ask.name,
+        "expected_number": ask.seal_number,
+        "found_number": row.seal_number if row else "",
+        "state": row.state if row else "open",
+        "used": list(row.used) if row else [],
+        "note": row.note if row else "",
+    } | _given(found, row)
+
+
+def _topic(found: Found, ask: TopicAsk) -> dict[str, Any]:
+    row = found.now.topics.get(ask.id)
+    given = _given(found, row)
+    return {
+        "title": ask.title,
+        "severity": SEVERITY[ask.severity],
+        "outcome": row.outcome if row else "skipped",
+        "language": row.language if row else "",
+        "heard_by": row.heard_by if row else "",
+        "seconds": row.seconds if row else None,
+        "by": given["by"],
+        "at": given["at"],
+    }
+
+
+def _photo(found: Found, number: int, photo: Photo) -> dict[str, Any]:
+    mark = found.marks.get(photo.subject)
+    return {
+        "number": number,
+        "view": photo.view or f"Station {photo.station_number}",
+        "station": photo.station_number,
+        "mark": mark.number if mark else None,
+        "sha256": photo.kept_sha256,
+        "printed_sha256": None,
+        "by": str(photo.by),
+        "at": iso(photo.at, found.zone),
+    }
+
+
+def marks_of(walks: Iterable[Found]) -> list[tuple[Mark, bool, str]]:
+    """Each mark of the unit that these walk-rounds saw: the mark, whether it is new on the last, what was found."""
+    *_, last = walks
+    seen = []
+    for mark in sorted(last.marks.values(), key=lambda row: row.number):
+        if mark.repaired_at and mark.repaired_at < last.walk.started_at:
+            continue
+        finding = last.now.marks.get(mark.pk)
+        words = "" if finding is None else finding.get_word_display()
+        if finding and finding.size_mm:
+            words = f"worse, {finding.size_mm} mm now"
+        seen.append((mark, mark.found_on_id == last.walk.pk, words))
+    return seen

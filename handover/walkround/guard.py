@@ -1,0 +1,46 @@
+"""What every action on a walk-round checks first."""
+
+from collections.abc import Iterable
+from typing import Protocol, TypeVar
+from uuid import UUID
+
+from django.db.models import Model
+
+from handover.acting import Act, CannotBe
+from handover.walkround.models import WalkRound
+from shared.access.roles import Right
+from shared.access.scope import require
+
+
+class Ask(Protocol):
+    @property
+    def id(self) -> UUID: ...
+
+
+M = TypeVar("M", bound=Model)
+A = TypeVar("A", bound=Ask)
+
+
+def right_of(walk: WalkRound) -> Right:
+    return Right.RETURN if walk.is_return else Right.PICKUP
+
+
+def begin(walk: WalkRound, model: type[M], kind: str, act: Act) -> M | None:
+    """Checks the right, finds a replay, then refuses what comes after the end. Call it first in the transaction."""
+    rental = walk.leg.rental
+    require(act.by, right_of(walk), rental.branch_id)
+    if earlier := act.replayed(model, chain=rental.pk, kind=kind):
+        return earlier
+    if walk.finished_at:
+        raise CannotBe(
+            f"This {walk.get_kind_display().lower()} is signed and closed. What was signed stays as it is."
+        )
+    return None
+
+
+def asked(asks: Iterable[A], item_id: UUID, what: str) -> A:
+    """The question with this id. Raises CannotBe when the sheet does not ask it."""
+    for ask in asks:
+        if ask.id == item_id:
+            return ask
+    raise CannotBe(f"This {what} is not asked on this walk-round. Open the station again.")

@@ -1,0 +1,66 @@
+"""From what was typed to a value of the instrument, with the doubt it leaves."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from decimal import Decimal
+
+from consumables.readable import Scale, impossible, impossible_odometer, unlikely_level, unlikely_odometer
+from handover.acting import CannotBe
+from handover.walkround.models import Reading, WalkRound
+from handover.walkround.sheet import InstrumentAsk
+from shared.quantities import Unreadable, parse_quantity
+
+DIMENSIONS = {"L": "volume", "kg": "mass", "%": "percent", "V": "voltage", "km": "distance", "mm": "length"}
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """value in the unit of the instrument; doubt is a question, empty when nothing looks unlikely."""
+
+    value: Decimal
+    doubt: str
+
+
+def read(walk: WalkRound, ask: InstrumentAsk, typed: str, *, at: datetime) -> Taken:
+    """Raises CannotBe with the sentence to show at the field; what was typed stays there."""
+    branch = walk.leg.rental.branch
+    unit = branch.distance_unit if ask.measures == "odometer" else ask.unit
+    try:
+        value = parse_quantity(typed, dimension=DIMENSIONS[ask.unit], default_unit=unit, full=ask.capacity)
+    except Unreadable as problem:
+        raise CannotBe(str(problem), "typed") from problem
+    if ask.measures == "odometer":
+        return _odometer(walk, value, unit, at)
+    scale = Scale(
+        name=ask.name, measures=ask.measures, unit=ask.unit, capacity=ask.capacity, tare_kg=ask.tare_kg,
+        net_kg=ask.net_kg,
+    )  # fmt: skip
+    if sentence := impossible(scale, value):
+        raise CannotBe(sentence, "typed")
+    return Taken(value, unlikely_level(scale, value, before=_before(walk, ask), is_return=walk.is_return))
+
+
+def _odometer(walk: WalkRound, km: Decimal, unit: str, at: datetime) -> Taken:
+    last = _last_odometer(walk)
+    before_km, since = (last.value, last.at) if last else (Decimal(walk.leg.unit.odometer_km), None)
+    if before_km is None:
+        return Taken(km, "")
+    if sentence := impossible_odometer(km, before_km=before_km, unit=unit):
+        raise CannotBe(sentence, "typed")
+    days = Decimal((at - since).total_seconds()) / 86400 if since else Decimal(365)
+    return Taken(km, unlikely_odometer(km, before_km=before_km, days=days, unit=unit))
+
+
+def _last_odometer(walk: WalkRound) -> Reading | None:
+    """The latest on an earlier walk-round of this unit: a correction on this one may go down again."""
+    readings = Reading.objects.filter(
+        walk__leg__unit_id=walk.leg.unit_id, item__measures="odometer", state=Reading.State.READ
+    )
+    return readings.exclude(walk=walk).order_by("at", "id").last()
+
+
+def _before(walk: WalkRound, ask: InstrumentAsk) -> Decimal | None:
+    if walk.before_id is None:
+        return None
+    last = Reading.objects.filter(walk_id=walk.before_id, item_id=ask.id, state=Reading.State.READ).last()
+    return last.value if last else None

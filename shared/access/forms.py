@@ -1,0 +1,20 @@
+"""Signing in, and what is kept for the person."""
+
+from django import forms
+from django.contrib.auth.forms import AuthenticationForm
+
+from shared.access.models import Person
+
+
+class SignInForm(AuthenticationForm):
+    error_messages = {
+        "invalid_login": "Name and password do not go together. Check both; capital letters count in the password.",
+        "inactive": "This person no longer works here. An administrator can change that.",
+    }
+
+
+class PreferencesForm(forms.ModelForm[Person]):
+    class Meta:
+        model = Person
+        fields = ["light", "hand"]
+        widgets = {"light": forms.RadioSelect, "hand": forms.RadioSelect}
