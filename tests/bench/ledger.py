@@ -24,10 +24,10 @@ def main(count: int) -> None:
     call_command("migrate", verbosity=0)
     appended = _seconds(lambda: _append(count))
     bare, verified = _alternating(_bare(), _verify)
-    print(f"append        {appended / count * 1e6:8.0f} µs an entry, with its queries")
-    print(f"verify        {verified / count * 1e6:8.1f} µs an entry, with reading it")
-    print(f"bare          {bare / count * 1e6:8.1f} µs an entry: canonical JSON and SHA-256 alone")
-    print(f"verify : bare {bare / verified:8.2f} of its speed (goal 0.5 or more)")
+    print(f"append        {appended / count * 1e6:8.0f} µs an entry, with its queries")  # noqa: T201
+    print(f"verify        {verified / count * 1e6:8.1f} µs an entry, with reading it")  # noqa: T201
+    print(f"bare          {bare / count * 1e6:8.1f} µs an entry: canonical JSON and SHA-256 alone")  # noqa: T201
+    print(f"verify : bare {bare / verified:8.2f} of its speed (goal 0.5 or more)")  # noqa: T201
 
 
 def _append(count: int) -> None:

@@ -1,4 +1,4 @@
-"""Two tablets write to one rental at the same moment. SQLite lets one transaction write at a time; PostgreSQL does not."""
+"""Two tablets write to one rental at once. SQLite lets one transaction write at a time; PostgreSQL does not."""
 
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
