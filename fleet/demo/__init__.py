@@ -1,0 +1,1 @@
+"""Larkmoor Campers: an invented operator with two branches and eight units, to try everything with."""
