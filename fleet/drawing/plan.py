@@ -40,7 +40,7 @@ def screen_svg(plan: PlanInput) -> str:
         inside += element("g", {"aria-hidden": "true"}, way(plan.stations, frame) or " ")
     inside += side_words(plan.traffic_side) + pins(plan.marks, frame) + pegs(plan.stations, frame)
     view = {"class": "plan", "viewBox": f"0 0 {VIEW_WIDTH} {VIEW_HEIGHT}", "role": "group", "aria-label": plan.label}
-    scale = {"data-unit": f"{frame.unit:.6f}", "data-middle": number(MIDDLE_X), "data-top": number(frame.top)}
+    scale = {"data-scale": f"{frame.unit:.6f}", "data-middle": number(MIDDLE_X), "data-top": number(frame.top)}
     return element("svg", view | scale, inside)
 
 
