@@ -1,0 +1,80 @@
+"""The cast: who works where, the unit and the booking that most tests are about."""
+
+import pytest
+from django.test import Client
+
+from fleet.models import Branch, Unit
+from handover.rental.models import Rental
+from shared.access.models import Person
+from tests.factories import BranchFactory, PersonFactory, PortAverilFactory, RentalFactory, UnitFactory
+
+
+@pytest.fixture
+def inverlark(db: None) -> Branch:
+    return BranchFactory()
+
+
+@pytest.fixture
+def port_averil(db: None) -> Branch:
+    return PortAverilFactory()
+
+
+@pytest.fixture
+def isla(inverlark: Branch) -> Person:
+    """Host at Inverlark."""
+    return PersonFactory()
+
+
+@pytest.fixture
+def callum(inverlark: Branch) -> Person:
+    """Return bay at Inverlark: may not do a pickup."""
+    return PersonFactory(username="callum", first_name="Callum", last_name="Reid", role="return_bay")
+
+
+@pytest.fixture
+def ruth(inverlark: Branch, port_averil: Branch) -> Person:
+    """Manager of both branches: may release."""
+    return PersonFactory(
+        username="ruth", first_name="Ruth", last_name="Aldane", role="manager", branches=[inverlark, port_averil]
+    )
+
+
+@pytest.fixture
+def ida(port_averil: Branch) -> Person:
+    """Host of the other branch: what is Inverlark's does not exist for her."""
+    return PersonFactory(username="ida", first_name="Ida", last_name="Pell", branches=[port_averil])
+
+
+@pytest.fixture
+def maeve(inverlark: Branch, port_averil: Branch) -> Person:
+    """Fleet coordinator of both branches."""
+    return PersonFactory(
+        username="maeve", first_name="Maeve", last_name="Corry", role="coordinator", branches=[inverlark, port_averil]
+    )
+
+
+@pytest.fixture
+def anders(inverlark: Branch, port_averil: Branch) -> Person:
+    """Administrator of both branches."""
+    return PersonFactory(
+        username="anders", first_name="Anders", last_name="Lunde", role="administrator",
+        branches=[inverlark, port_averil], is_staff=True,
+    )  # fmt: skip
+
+
+@pytest.fixture
+def unit_407(inverlark: Branch) -> Unit:
+    return UnitFactory()
+
+
+@pytest.fixture
+def booked(unit_407: Unit) -> Rental:
+    """Maren Oduya's booking of unit 407."""
+    return RentalFactory(leg=unit_407)
+
+
+@pytest.fixture
+def as_isla(client: Client, isla: Person) -> Client:
+    """A browser in which Isla is signed in."""
+    client.force_login(isla)
+    return client
