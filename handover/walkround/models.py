@@ -165,6 +165,28 @@ class Mark(models.Model):
             ("other", "Other"),
         ],
     )
+    part = models.CharField(
+        max_length=12,
+        choices=[
+            ("panel", "Body panel"),
+            ("bumper", "Bumper"),
+            ("door", "Door"),
+            ("mirror", "Mirror"),
+            ("light", "Light"),
+            ("window", "Window"),
+            ("windscreen", "Windscreen"),
+            ("roof", "Roof"),
+            ("underbody", "Underbody"),
+            ("rim", "Wheel rim"),
+            ("tyre", "Tyre"),
+            ("awning", "Awning"),
+            ("step", "Entrance step"),
+            ("interior", "Interior"),
+            ("other", "Other"),
+        ],
+        default="panel",
+        help_text="What a repair is priced by.",
+    )
     place = models.CharField(max_length=80)
     size_mm = models.PositiveIntegerField()
     x_mm = models.IntegerField()

@@ -1,5 +1,6 @@
 """Marks: pinned where they are, and known ones looked at again."""
 
+from dataclasses import asdict, dataclass
 from uuid import UUID
 
 from django.db import transaction
@@ -13,16 +14,30 @@ from handover.walkround.sheet import SheetData
 # A pin may lie a little beside the body: a mirror, an awning, a bumper.
 BESIDE_MM = 400
 LARGEST_MM = 10_000
+KINDS = dict(Mark._meta.get_field("kind").choices or ())
+PARTS = dict(Mark._meta.get_field("part").choices or ())
+
+
+@dataclass(frozen=True, slots=True)
+class MarkSeen:
+    """A damage as it is seen; the point is in mm from the centre line and the nose, the size its longest side."""
+
+    kind: str
+    part: str
+    place: str
+    size_mm: int
+    x_mm: int
+    y_mm: int
 
 
 @transaction.atomic
 def pin_mark(
-    walk: WalkRound, *, station: int, kind: str, place: str, size_mm: int, at_mm: tuple[int, int], act: Act
-) -> Mark:
-    """A new damage on the unit, at a point of the plan in mm from the centre line and the nose."""
+    walk: WalkRound, *, station: int, seen: MarkSeen, act: Act
+) -> Mark:  # fmt: skip
+    """A new damage on the unit. Raises CannotBe at the field that cannot be."""
     if earlier := begin(walk, Mark, "mark.pinned", act):
         return earlier
-    _check_mark(walk.sheet.data, station, kind, place, size_mm, at_mm)
+    _check_mark(walk.sheet.data, station, seen)
     unit = walk.leg.unit
     last = Mark.objects.filter(unit=unit).aggregate(last=Max("number"))["last"] or 0
     mark = Mark.objects.create(
@@ -30,11 +45,12 @@ def pin_mark(
         unit=unit,
         number=last + 1,
         station_number=station,
-        kind=kind,
-        place=place.strip(),
-        size_mm=size_mm,
-        x_mm=at_mm[0],
-        y_mm=at_mm[1],
+        kind=seen.kind,
+        part=seen.part,
+        place=seen.place.strip(),
+        size_mm=seen.size_mm,
+        x_mm=seen.x_mm,
+        y_mm=seen.y_mm,
         found_at=act.at,
         found_on=walk,
         found_by=act.by,
@@ -43,25 +59,25 @@ def pin_mark(
         chain=walk.leg.rental_id,
         kind="mark.pinned",
         subject=mark.pk,
-        payload={"walk": str(walk.pk), "number": mark.number, "kind": kind, "place": mark.place,
-                 "size_mm": size_mm, "at_mm": list(at_mm), "station": station},
-    )  # fmt: skip
+        payload={"walk": str(walk.pk), "number": mark.number, "station": station} | asdict(seen),
+    )
     return mark
 
 
-def _check_mark(
-    sheet: SheetData, station: int, kind: str, place: str, size_mm: int, at_mm: tuple[int, int]
-) -> None:  # fmt: skip
+def _check_mark(sheet: SheetData, station: int, seen: MarkSeen) -> None:
     if sheet.station(station) is None:
         raise CannotBe(f"There is no station {station} on this walk-round.")
-    if kind not in dict(Mark._meta.get_field("kind").choices or ()):
+    if seen.kind not in KINDS:
         raise CannotBe("Say what kind of mark it is: scratch, scuff, chip, dent or another of the list.", "kind")
-    if not place.strip():
+    if seen.part not in PARTS:
+        raise CannotBe("Say which part has it: body panel, bumper, window or another of the list.", "part")
+    if not seen.place.strip():
         raise CannotBe("Say where it is, such as kerb side door.", "place")
-    if not 1 <= size_mm <= LARGEST_MM:
-        raise CannotBe(f"{size_mm} mm cannot be its size. Measure the longest side: 1 to {LARGEST_MM} mm.", "size_mm")
-    x, y = at_mm
-    if abs(x) > sheet.width_mm // 2 + BESIDE_MM or not -BESIDE_MM <= y <= sheet.length_mm + BESIDE_MM:
+    if not 1 <= seen.size_mm <= LARGEST_MM:
+        raise CannotBe(
+            f"{seen.size_mm} mm cannot be its size. Measure the longest side: 1 to {LARGEST_MM} mm.", "size_mm"
+        )
+    if abs(seen.x_mm) > sheet.width_mm // 2 + BESIDE_MM or not -BESIDE_MM <= seen.y_mm <= sheet.length_mm + BESIDE_MM:
         raise CannotBe("The pin lies beside the vehicle. Tap the plan where the mark is.", "x_mm")
 
 

@@ -1,0 +1,140 @@
+"""A statement is drawn up from what was read and promised, signed or left unsigned, and settled."""
+
+import json
+from collections.abc import Sequence
+from decimal import Decimal
+from typing import Any
+
+from django.db import transaction
+
+from handover.acting import Act, CannotBe
+from handover.charges import RULES_VERSION, DocumentError, parse, price
+from handover.record.actions import issue_record
+from handover.rental.models import Rental
+from handover.statement.inputs import pricing_document
+from handover.statement.models import Signature, Statement
+from handover.statement.signing import keep_signature
+from shared.access.roles import Right
+from shared.access.scope import require
+from shared.canonical import canonical_text, sha256_hex
+
+
+@transaction.atomic
+def draw_up(rental: Rental, *, act: Act) -> Statement:
+    """Price the rental as it came back: the next version of its statement. Raises CannotBe.
+
+    What has not changed since the last version is not drawn up again: the same statement is given back.
+    """
+    require(act.by, Right.SETTLE, rental.branch_id)
+    if earlier := act.replayed(Statement, chain=rental.pk, kind="statement.drawn_up"):
+        return earlier
+    if rental.state != Rental.State.BACK:
+        raise CannotBe(f"{rental.number} is {rental.get_state_display().lower()}: finish the return first.")
+    inputs, result, total = priced(rental)
+    last = rental.statements.last()
+    if last and last.inputs == inputs:
+        return last
+    statement = Statement.objects.create(
+        id=act.key,
+        rental=rental,
+        version=last.version + 1 if last else 1,
+        inputs=inputs,
+        result=result,
+        rules_version=RULES_VERSION,
+        digest=sha256_hex(result.encode()),
+        total=total,
+        currency=rental.currency,
+        drawn_up_at=act.at,
+        drawn_up_by=act.by,
+    )
+    act.write(
+        chain=rental.pk,
+        kind="statement.drawn_up",
+        subject=statement.pk,
+        payload={
+            "version": statement.version,
+            "inputs_sha256": sha256_hex(inputs.encode()),
+            "result_sha256": statement.digest,
+            "rules_version": RULES_VERSION,
+            "total": str(total),
+            "currency": statement.currency,
+        },
+    )
+    return statement
+
+
+def priced(rental: Rental) -> tuple[str, str, Decimal]:
+    """The canonical inputs, the canonical result, and the total."""
+    inputs = canonical_text(pricing_document(rental))
+    try:
+        result = price(parse(json.loads(inputs))).as_document()
+    except DocumentError as error:
+        problems = " ".join(f"{problem.path}: {problem.sentence}" for problem in error.problems)
+        raise CannotBe(f"This cannot be priced yet. {problems}") from error
+    return inputs, canonical_text(result), Decimal(result["totals"]["total"])
+
+
+@transaction.atomic
+def sign_statement(
+    statement: Statement, *, role: str, name: str, strokes: Sequence[Any], seen_sha256: str, act: Act
+) -> Signature:  # fmt: skip
+    """Signing says: I have seen this. Raises CannotBe when the statement was priced again since it was shown."""
+    if earlier := _begin(statement, act, "statement.signed"):
+        return earlier
+    if seen_sha256 != statement.digest:
+        raise CannotBe("The statement was priced again since this page was shown. Look through it, then sign.", "strokes")
+    return keep_signature(
+        statement.rental, statement=statement, role=role, name=name, strokes=strokes,
+        content_sha256=statement.digest, kind="statement.signed", act=act,
+    )  # fmt: skip
+
+
+@transaction.atomic
+def leave_unsigned(statement: Statement, *, outcome: str, reason: str, name: str, act: Act) -> Signature:
+    """The customer refuses to sign, or is not there. The statement stands; the reason stands beside it."""
+    if earlier := _begin(statement, act, "statement.unsigned"):
+        return earlier
+    return keep_signature(
+        statement.rental, statement=statement, role="customer", name=name, outcome=outcome, reason=reason,
+        content_sha256=statement.digest, kind="statement.unsigned", act=act,
+    )  # fmt: skip
+
+
+def _begin(statement: Statement, act: Act, kind: str) -> Signature | None:
+    require(act.by, Right.SETTLE, statement.rental.branch_id)
+    if earlier := act.replayed(Signature, chain=statement.rental_id, kind=kind):
+        return earlier
+    _check_latest(statement)
+    if statement.rental.state != Rental.State.BACK:
+        raise CannotBe(f"{statement} is settled. A later finding makes a new version.")
+    return None
+
+
+def _check_latest(statement: Statement) -> None:
+    if Statement.objects.filter(rental=statement.rental, version__gt=statement.version).exists():
+        raise CannotBe(f"{statement} was replaced by a later version. Open the latest.")
+
+
+@transaction.atomic
+def settle(statement: Statement, *, act: Act) -> Statement:
+    """Close the return: both sides have signed or stand as unsigned; the record is made."""
+    rental = statement.rental
+    require(act.by, Right.SETTLE, rental.branch_id)
+    if earlier := act.replayed(Statement, chain=rental.pk, kind="statement.settled"):
+        return earlier
+    _check_latest(statement)
+    if rental.state != Rental.State.BACK:
+        raise CannotBe(f"{rental.number} is {rental.get_state_display().lower()}: there is nothing to settle.")
+    roles = set(statement.signatures.filter(content_sha256=statement.digest).values_list("role", flat=True))
+    if missing := [role for role in ("customer", "staff") if role not in roles]:
+        raise CannotBe(f"Still to sign: {' and '.join(missing)}. Refused or absent needs its reason.")
+    rental.state = Rental.State.SETTLED
+    rental.save(update_fields=["state"])
+    act.write(
+        chain=rental.pk,
+        kind="statement.settled",
+        subject=statement.pk,
+        payload={"version": statement.version, "total": str(statement.total), "currency": statement.currency},
+    )
+    issue_record(rental, kind="return", statement=statement, act=act)
+    return statement

@@ -1,0 +1,250 @@
+"""From rows to the pricing document: the frozen promise, the readings of each leg, and where each figure comes from.
+
+Everything the price rests on is in the document, so that it can be priced again without this database.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+from decimal import Decimal
+from typing import Any
+from uuid import UUID
+
+from consumables.readable import figure, in_unit
+from handover.acting import CannotBe
+from handover.photo.models import Photo
+from handover.rental.models import Leg, Rental
+from handover.walkround.answers import NOTHING, Answers, answers_of
+from handover.walkround.models import Answer, Reading, WalkRound
+from handover.walkround.sheet import InstrumentAsk, SheetData
+from shared.clock import local
+from shared.money import exponent
+
+
+@dataclass(slots=True)
+class Sources:
+    """Collects, for a path of the document, who read it, when, on what, and the photos of it."""
+
+    zone: str
+    photos: Mapping[UUID, list[str]]
+    found: dict[str, dict[str, Any]] = field(default_factory=dict)
+
+    def note(self, path: str, answer: Answer | None, *, instrument: str = "") -> None:
+        if answer is None:
+            return
+        self.found[path] = {
+            "who": str(answer.by),
+            "at": local(answer.at, self.zone).isoformat(timespec="seconds"),
+            "instrument": instrument,
+            "answer": str(answer.pk),
+            "photos": self.photos.get(getattr(answer, "item_id", answer.pk), []),
+        }
+
+
+@dataclass(frozen=True, slots=True)
+class WalkedLeg:
+    leg: Leg
+    sheet: SheetData
+    out: Answers
+    back: Answers
+
+
+def pricing_document(rental: Rental) -> dict[str, Any]:
+    """Raises CannotBe before pickup: without the frozen promise there is nothing to price by."""
+    if rental.frozen is None or rental.frozen_at is None:
+        raise CannotBe(f"{rental.number} has not left yet: there is nothing to price.")
+    walks = list(
+        WalkRound.objects.filter(leg__rental=rental).select_related("leg__unit", "sheet").order_by("leg__number")
+    )
+    legs = _walked_legs(walks)
+    frozen, zone = rental.frozen, rental.frozen["zone"]
+    sources = Sources(zone=zone, photos=_photos_by_subject(walks))
+    return {
+        "id": f"{rental.number}",
+        "currency": {"code": frozen["currency"], "exponent": exponent(frozen["currency"])},
+        "time_zone": zone,
+        "tax": frozen["tax"],
+        "rental": _rental(rental, walks),
+        "rules": _rules(frozen),
+        "legs": [_leg(number, walked, frozen["distance_unit"], sources) for number, walked in enumerate(legs)],
+        "prepaid": [_extra(extra) for extra in frozen["extras"]],
+        "kits": list(_kits(legs, sources)),
+        "equipment": list(_missing_equipment(legs, sources, frozen)),
+        **_waste(legs, sources),
+        "sources": sources.found,
+    }
+
+
+def _walked_legs(walks: list[WalkRound]) -> list[WalkedLeg]:
+    answers = answers_of(walks)
+    by_leg: dict[UUID, dict[str, WalkRound]] = {}
+    for walk in walks:
+        by_leg.setdefault(walk.leg_id, {})[walk.kind] = walk
+    return [
+        WalkedLeg(
+            leg=pair["pickup"].leg,
+            sheet=pair["pickup"].sheet.data,
+            out=answers[pair["pickup"].pk],
+            back=answers[pair["return"].pk] if "return" in pair else NOTHING,
+        )
+        for pair in by_leg.values()
+        if "pickup" in pair
+    ]
+
+
+def _photos_by_subject(walks: list[WalkRound]) -> dict[UUID, list[str]]:
+    found: dict[UUID, list[str]] = {}
+    for pk, subject in Photo.objects.filter(walk__in=walks, subject__isnull=False).values_list("pk", "subject"):
+        found.setdefault(subject, []).append(str(pk))
+    return found
+
+
+def _rental(rental: Rental, walks: list[WalkRound]) -> dict[str, Any]:
+    """Times carry their offset: on the night the clocks go back the same wall time happens twice."""
+    zone = rental.frozen["zone"] if rental.frozen else "UTC"
+
+    def wall(when: datetime) -> str:
+        return local(when, zone).isoformat(timespec="minutes")
+
+    last = next((walk for walk in reversed(walks) if walk.is_return), None)
+    document = {
+        "pickup_at": wall(rental.frozen_at) if rental.frozen_at else None,
+        "charge_days": rental.frozen["charged_days"] if rental.frozen else rental.charged_days,
+        "scheduled_return_at": wall(rental.planned_back_at),
+        "deposit_held": _amount(rental.deposit_held, rental.currency),
+    }
+    if last and last.arrived_at:
+        document["returned_at"] = wall(last.arrived_at)
+        document["return_method"] = "key_drop" if last.mode == WalkRound.Mode.KEY_DROP else "attended"
+    return document
+
+
+def _amount(amount: Decimal, currency: str) -> str:
+    return f"{amount:.{exponent(currency)}f}"
+
+
+def _rules(frozen: Mapping[str, Any]) -> dict[str, Any]:
+    """The rate card's rules with this rental's own excess."""
+    rules = dict(frozen["rules"])
+    rules["damage"] = dict(rules.get("damage", {})) | {"excess": frozen["excess"]}
+    # Replacement prices of the rate card travel in each equipment line instead.
+    rules["equipment"] = {key: value for key, value in rules.get("equipment", {}).items() if key != "prices"}
+    return {key: value for key, value in rules.items() if value}
+
+
+def _extra(extra: Mapping[str, Any]) -> dict[str, Any]:
+    return {"name": extra["name"], "purchased_at": extra["purchased_at"], "price": extra["price"]} | dict(extra["covers"])
+
+
+def _leg(number: int, walked: WalkedLeg, distance_unit: str, sources: Sources) -> dict[str, Any]:
+    document: dict[str, Any] = {"unit": walked.leg.unit.number}
+    gas = []
+    for _, ask in walked.sheet.instruments():
+        path = f"legs[{number}]"
+        if ask.measures == "fuel":
+            document["fuel"] = _fuel(f"{path}.fuel", walked, ask, sources)
+        elif ask.measures == "gas":
+            gas.append(_cylinder(f"{path}.gas[{len(gas)}]", walked, ask, sources))
+        elif ask.measures == "odometer":
+            document |= _odometer(path, walked, ask, distance_unit, sources)
+    return document | ({"gas": [cylinder for cylinder in gas if cylinder]} if any(gas) else {})
+
+
+def _level(reading: Reading | None) -> str | None:
+    """null is "not read"; a reading that does not apply leaves its whole instrument out."""
+    return figure(reading.value) if reading and reading.value is not None else None
+
+
+def _fuel(path: str, walked: WalkedLeg, ask: InstrumentAsk, sources: Sources) -> dict[str, Any]:
+    out, back = walked.out.readings.get(ask.id), walked.back.readings.get(ask.id)
+    sources.note(f"{path}.out_l", out, instrument=ask.instrument)
+    sources.note(f"{path}.in_l", back, instrument=ask.instrument)
+    return {
+        "tank_l": figure(ask.capacity or 0),
+        "out_l": _level(out),
+        "in_l": _level(back),
+        "half_width_out_l": figure(out.half_width if out else ask.half_width),
+        "half_width_in_l": figure(back.half_width if back else ask.half_width),
+    }
+
+
+def _cylinder(path: str, walked: WalkedLeg, ask: InstrumentAsk, sources: Sources) -> dict[str, Any]:
+    out, back = walked.out.readings.get(ask.id), walked.back.readings.get(ask.id)
+    sources.note(f"{path}.gross_out_kg", out, instrument=ask.instrument)
+    sources.note(f"{path}.gross_in_kg", back, instrument=ask.instrument)
+    return {
+        "id": ask.name,
+        "tare_kg": figure(ask.tare_kg or 0),
+        "net_kg": figure(ask.net_kg or 0),
+        "gross_out_kg": _level(out),
+        "gross_in_kg": _level(back),
+        "half_width_out_kg": figure(out.half_width if out else ask.half_width),
+        "half_width_in_kg": figure(back.half_width if back else ask.half_width),
+    }
+
+
+def _odometer(
+    path: str, walked: WalkedLeg, ask: InstrumentAsk, unit: str, sources: Sources
+) -> dict[str, Any]:  # fmt: skip
+    document: dict[str, Any] = {}
+    for name, answers in (("odo_out", walked.out), ("odo_in", walked.back)):
+        reading = answers.readings.get(ask.id)
+        sources.note(f"{path}.{name}", reading, instrument=ask.instrument)
+        read = reading is not None and reading.value is not None
+        document[name] = round(in_unit(reading.value, unit)) if read else None  # type: ignore[union-attr, arg-type]
+    return document
+
+
+def _kits(legs: list[WalkedLeg], sources: Sources) -> Iterator[dict[str, Any]]:
+    """The last leg's kits; a kit nobody looked at on both walk-rounds has no baseline and no line."""
+    count = 0
+    for walked in legs[-1:]:
+        for _, ask in walked.sheet.kits():
+            out, back = walked.out.seals.get(ask.id), walked.back.seals.get(ask.id)
+            if back is None or back.state == "not_inspected":
+                continue
+            sources.note(f"kits[{count}].seal_intact", back, instrument="seal")
+            count += 1
+            yield {"kit": ask.code, "seal_intact": back.state == "whole", "missing": list(back.used)} | (
+                {"seal_out": out.seal_number or ask.seal_number, "seal_in": back.seal_number}
+                if ask.sealed and out and back.seal_number
+                else {}
+            )
+
+
+def _missing_equipment(
+    legs: list[WalkedLeg], sources: Sources, frozen: Mapping[str, Any]
+) -> Iterator[dict[str, Any]]:  # fmt: skip
+    """What was there at pickup and is not at return. Never counted at either end: no baseline, no charge."""
+    prices = frozen["rules"].get("equipment", {}).get("prices", {})
+    count = 0
+    for walked in legs[-1:]:
+        for _, ask in walked.sheet.counts():
+            out, back = walked.out.counts.get(ask.id), walked.back.counts.get(ask.id)
+            price = prices.get(ask.code) or (str(ask.price) if walked.sheet.currency == frozen["currency"] else None)
+            if not out or not back or out.present is None or back.present is None or price is None:
+                continue
+            if back.present >= out.present:
+                continue
+            sources.note(f"equipment[{count}].qty", back, instrument="count")
+            count += 1
+            yield {
+                "item": ask.name,
+                "qty": out.present - back.present,
+                "price": price,
+                "age_months": ask.age_months,
+                "life_months": ask.life_months or 60,
+                "betterment": ask.age_reduced and ask.life_months is not None,
+            }
+
+
+def _waste(legs: list[WalkedLeg], sources: Sources) -> dict[str, Any]:
+    found: dict[str, Any] = {}
+    names = {"waste_water": "grey_pct", "cassette": "toilet_pct"}
+    for walked in legs[-1:]:
+        for _, ask in walked.sheet.instruments():
+            back = walked.back.readings.get(ask.id)
+            if ask.measures in names and back and back.value is not None and ask.capacity:
+                found[names[ask.measures]] = int(back.value * 100 / ask.capacity)
+                sources.note(f"waste.{names[ask.measures]}", back, instrument=ask.instrument)
+    return {"waste": found} if found else {}

@@ -1,0 +1,54 @@
+"""Lines in the words of the trade: one title for each code, on screen, in the record and in exports alike."""
+
+from collections.abc import Mapping
+from typing import Any
+
+TITLES = {
+    "ADMIN": "Handling of damage",
+    "AFTER_HOURS": "After-hours return",
+    "CLEANING": "Cleaning, {ref}",
+    "CYLINDER": "Gas cylinder missing, {ref}",
+    "DAMAGE": "{ref}",
+    "DISTANCE": "Extra distance",
+    "EQUIPMENT": "{ref}",
+    "EXTENSION": "Extension, {ref}",
+    "FINE_ADMIN": "Handling of {ref}",
+    "FUEL": "{fuel}",
+    "FUEL_CREDIT": "Fuel brought back",
+    "FUEL_SERVICE": "Refuelling",
+    "GAS": "Gas, {ref}",
+    "GAS_RECEIPT": "Gas bought on the trip, {ref}",
+    "GAS_SERVICE": "Gas refilling",
+    "LATE": "Late return",
+    "LOSS_OF_USE": "Loss of use",
+    "PREPAID_REFUND": "Refund of {ref}",
+    "SAFETY_KIT": "{ref}",
+    "TOILET": "Toilet cassette",
+    "TOLL": "Toll, {ref}",
+    "TOLL_ADMIN": "Handling of {ref}",
+    "WAIVER": "Waived, {ref}",
+    "WASTE_TANK": "Waste water",
+}
+
+
+def line_title(code: str, ref: str, *, names: Mapping[str, str] | None = None, fuel: str = "Diesel") -> str:
+    """The title of a line or of a thing checked. `names` gives the operator's own words for a ref, such as a kit."""
+    said = (names or {}).get(ref, ref.replace("_", " "))
+    text = TITLES.get(code, code.replace("_", " ").lower() + " {ref}").format(ref=said, fuel=fuel)
+    return text[:1].upper() + text[1:]
+
+
+def kit_names(sheet: Any) -> dict[str, str]:
+    """The names of the sheet's kits by their codes."""
+    return {ask.code: ask.name for _, ask in sheet.kits()}
+
+
+def step_text(step: Mapping[str, str]) -> str:
+    """One step in a sentence of figures: × 1.62 £/L."""
+    return " ".join(part for part in (step["sign"], step["quantity"], step["unit"]) if part)
+
+
+def summary(line: Mapping[str, Any]) -> str:
+    """The Workings of a line in one line: 82.0 L − 47.5 L = 34.5 L; − 3.0 L gauge can't tell = 31.5 L; …"""
+    parts = [step_text(step) for step in line["workings"] if step["kind"] in {"figure", "subtotal"}]
+    return " ".join(parts)
