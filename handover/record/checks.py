@@ -4,7 +4,8 @@ from collections.abc import Sequence
 from datetime import UTC, datetime
 from typing import Any
 
-from django.core.checks import CheckMessage, Error, Warning, register
+from django.core.checks import CheckMessage, Error, register
+from django.core.checks import Warning as Caution
 from django.core.exceptions import ImproperlyConfigured
 
 from handover.record.keys import days_left, key_source, require_own_key, sealing_key
@@ -33,4 +34,4 @@ def sealing_certificate_runs_on(app_configs: Sequence[Any] | None, **kwargs: Any
     if remaining >= DAYS_TO_RENEW:
         return []
     said = f"ends in {remaining} days" if remaining >= 0 else f"ended {-remaining} days ago"
-    return [Warning(f"The certificate that seals records {said}. Have it renewed.", id="levelpeg.W001")]
+    return [Caution(f"The certificate that seals records {said}. Have it renewed.", id="levelpeg.W001")]

@@ -1,7 +1,7 @@
 """Where the sealing key comes from: a PKCS#12 file, a PKCS#11 token, or (never in production) the demo's own key.
 
 Settings read here, all text, all optional: RECORD_PKCS12_FILE with RECORD_PKCS12_PASSPHRASE;
-RECORD_PKCS11_MODULE with _TOKEN, _KEY (the label of key and certificate) and _PIN; RECORD_ROOT_FILE (PEM: the
+RECORD_PKCS11_MODULE with _TOKEN, _KEY (the label of key and certificate) and _PIN; RECORD_ROOTS_FILE (PEM: the
 operator's root certificates, where neither file nor demo says them); RECORD_TSA_URL; and PRODUCTION, VAR_DIR.
 """
 
@@ -22,7 +22,7 @@ from pyhanko.sign.signers import Signer, SimpleSigner
 
 from handover.record.demo_keys import ROOT, SEAL, SEAL_KEY, demo_keys
 
-NAMES = ("PKCS12_FILE", "PKCS12_PASSPHRASE", "PKCS11_MODULE", "PKCS11_TOKEN", "PKCS11_KEY", "PKCS11_PIN", "ROOT_FILE")
+NAMES = ("PKCS12_FILE", "PKCS12_PASSPHRASE", "PKCS11_MODULE", "PKCS11_TOKEN", "PKCS11_KEY", "PKCS11_PIN", "ROOTS_FILE")
 DEMO_KEY_REFUSED = (
     "Records would be sealed with the demo key, which proves nothing. Name the operator's own key: "
     "RECORD_PKCS12_FILE with RECORD_PKCS12_PASSPHRASE, or RECORD_PKCS11_MODULE with RECORD_PKCS11_TOKEN, "
@@ -72,8 +72,8 @@ def sealing_key(source: KeySource | None = None) -> Iterator[Signer]:
 def trusted_roots(source: KeySource | None = None) -> list[x509.Certificate]:
     """The operator's root certificates: what a seal must lead to. Empty when the settings name none."""
     source = source or key_source()
-    if source.values["ROOT_FILE"]:
-        return read_certificates(Path(source.values["ROOT_FILE"]))
+    if source.values["ROOTS_FILE"]:
+        return read_certificates(Path(source.values["ROOTS_FILE"]))
     if source.is_demo:
         return read_certificates(demo_keys(source.var_dir / "demo-keys") / ROOT)
     if source.values["PKCS12_FILE"]:
@@ -108,7 +108,8 @@ def _usable(signer: SimpleSigner | None, setting: str) -> SimpleSigner:
     """pyHanko answers None, not an error, for a wrong passphrase or an unreadable file."""
     if signer is None:
         raise ImproperlyConfigured(
-            f"The key that {setting} names cannot be opened. The file is not there or not a key, or its passphrase differs."
+            f"The key that {setting} names cannot be opened: the file is not there, is not a key, "
+            "or has another passphrase."
         )
     return signer
 
@@ -128,7 +129,7 @@ def _token(source: KeySource) -> Iterator[Signer]:
 
 def _token_context() -> Any:
     try:
-        from pyhanko.sign.pkcs11 import PKCS11SigningContext
+        from pyhanko.sign.pkcs11 import PKCS11SigningContext  # noqa: PLC0415 its package is optional
     except ImportError as absent:
         raise ImproperlyConfigured(
             "RECORD_PKCS11_MODULE needs the Python package python-pkcs11, which is not installed."
@@ -143,6 +144,6 @@ def _token_config(values: Mapping[str, str]) -> PKCS11SignatureConfig:
         cert_label=values["PKCS11_KEY"],
         key_label=values["PKCS11_KEY"],
         user_pin=values["PKCS11_PIN"],
-        other_certs=read_certificates(Path(values["ROOT_FILE"])) if values["ROOT_FILE"] else [],
+        other_certs=read_certificates(Path(values["ROOTS_FILE"])) if values["ROOTS_FILE"] else [],
         other_certs_to_pull=(),
     )

@@ -7,7 +7,7 @@ from typing import Any
 from pyhanko.pdf_utils.incremental_writer import IncrementalPdfFileWriter
 from pyhanko.sign.fields import MDPPerm, SigFieldSpec, SigSeedSubFilter
 from pyhanko.sign.signers import PdfSignatureMetadata, PdfSigner, Signer
-from pyhanko.sign.timestamps import TimeStamper
+from pyhanko.sign.timestamps import HTTPTimeStamper, TimeStamper
 
 FIELD = "Seal"
 # More than the largest seal with a timestamp; asking pyHanko to estimate instead doubles the time a seal takes.
@@ -24,8 +24,6 @@ class _Pdf17Writer(IncrementalPdfFileWriter):
 @cache
 def timestamper_at(url: str) -> TimeStamper:
     """An RFC 3161 time-stamping service by its address."""
-    from pyhanko.sign.timestamps import HTTPTimeStamper
-
     return HTTPTimeStamper(url)
 
 

@@ -17,9 +17,7 @@ from handover.record.attachment import NAME, attached_record
 from handover.record.seal_parts import NotASeal, SealParts, has_one_form, seal_parts, stated_digest
 from shared.canonical import sha256_hex
 
-EITHER_SIGNING_USE = KeyUsageConstraints(
-    key_usage={"digital_signature", "non_repudiation"}, match_all_key_usages=False
-)
+EITHER_SIGNING_USE = KeyUsageConstraints(key_usage={"digital_signature", "non_repudiation"}, match_all_key_usages=False)
 
 
 @dataclass(frozen=True)
@@ -46,7 +44,7 @@ def verify(pdf: bytes, *, roots: Sequence[x509.Certificate]) -> Verdict:
         found.append(str(reason))
     except Exception as fault:  # whatever a damaged or hostile file does to the readers, it is not a valid Record
         found.append(f"The file cannot be read as a sealed Record: {_in_words(fault)}.")
-    return Verdict(False, tuple(found), sha256_hex(pdf))
+    return Verdict(valid=False, sentences=tuple(found), sha256=sha256_hex(pdf))
 
 
 def _in_words(fault: Exception) -> str:
@@ -68,7 +66,14 @@ def _verdict(pdf: bytes, roots: Sequence[x509.Certificate], found: list[str]) ->
     record_json = _record_json(reader)
     found.append(f"{NAME} is inside, SHA-256 {sha256_hex(record_json)}.")
     found.append(f"SHA-256 of the file: {sha256_hex(pdf)}.")
-    return Verdict(True, tuple(found), sha256_hex(pdf), _signer(embedded), _signed_at(embedded), record_json)
+    return Verdict(
+        valid=True,
+        sentences=tuple(found),
+        sha256=sha256_hex(pdf),
+        signed_by=_signer(embedded),
+        signed_at=_signed_at(embedded),
+        record_json=record_json,
+    )
 
 
 def _only_seal(reader: PdfFileReader, parts: SealParts) -> EmbeddedPdfSignature:
@@ -86,9 +91,7 @@ def _status(embedded: EmbeddedPdfSignature, roots: Sequence[x509.Certificate]) -
     if not roots:
         raise NotASeal("No root certificate is given to check the seal against.")
     context = ValidationContext(trust_roots=list(roots), allow_fetching=False, moment=_signed_at(embedded))
-    return validate_pdf_signature(
-        embedded, signer_validation_context=context, key_usage_settings=EITHER_SIGNING_USE
-    )
+    return validate_pdf_signature(embedded, signer_validation_context=context, key_usage_settings=EITHER_SIGNING_USE)
 
 
 def _findings(pdf: bytes, embedded: EmbeddedPdfSignature, status: PdfSignatureStatus) -> Iterator[str]:
@@ -107,11 +110,11 @@ def _findings(pdf: bytes, embedded: EmbeddedPdfSignature, status: PdfSignatureSt
         raise NotASeal("The certificate of the seal does not lead to the root certificate given.")
     if not status.bottom_line:
         raise NotASeal(f"The seal is not sound: {status.summary()}.")
-    yield f"Its certificate leads to {_common_name(list(status.validation_path)[0])}."
+    yield f"Its certificate leads to {_common_name(status.validation_path.trust_anchor.certificate)}."
 
 
 def _check_form(parts: SealParts, status: PdfSignatureStatus) -> None:
-    path = [certificate for certificate in status.validation_path.iter_certs(include_root=True)]
+    path = list(status.validation_path.iter_certs(include_root=True))
     if not has_one_form(parts.cms, path):
         raise NotASeal("The seal's own bytes were changed: they are not in the form in which a Record is sealed.")
 

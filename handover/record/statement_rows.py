@@ -1,0 +1,69 @@
+"""The Statement as it is printed: full price, what Extras pay, due, in the currency's digits."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from handover.record.content import Line, Statement, Step
+from handover.record.figures import Writing
+from handover.record.sentences import deposit_sentence, no_charge_sentence, tax_sentence
+
+
+@dataclass(frozen=True)
+class LineRow:
+    number: int
+    title: str
+    summary: str
+    raw: str
+    covered: str
+    due: str
+    workings: tuple[Step, ...]
+
+
+@dataclass(frozen=True)
+class StatementPrint:
+    """`deposit` is (before, bold, after); `covered` has its minus, or says none."""
+
+    version: int
+    drawn_up: str
+    rules_version: str
+    lines: tuple[LineRow, ...]
+    raw: str
+    covered: str
+    total: str
+    tax: str
+    deposit: tuple[str, str, str]
+    no_charge: str
+    findings: tuple[str, ...]
+
+
+def statement_print(statement: Statement, writing: Writing) -> StatementPrint:
+    totals = statement.totals
+    return StatementPrint(
+        version=statement.version,
+        drawn_up=f"{statement.drawn_up_by}, {writing.moment(statement.drawn_up_at)}",
+        rules_version=statement.rules_version,
+        lines=tuple(_row(line, writing) for line in statement.lines),
+        raw=writing.amount(totals.raw),
+        covered=_covered(totals.covered, writing),
+        total=writing.amount(totals.total),
+        tax=tax_sentence(totals, writing),
+        deposit=deposit_sentence(totals, writing),
+        no_charge=no_charge_sentence(statement),
+        findings=statement.findings,
+    )
+
+
+def _row(line: Line, writing: Writing) -> LineRow:
+    return LineRow(
+        line.number,
+        line.title,
+        line.summary,
+        writing.amount(line.raw),
+        _covered(line.covered, writing),
+        writing.amount(line.due),
+        line.workings,
+    )
+
+
+def _covered(amount: Decimal, writing: Writing) -> str:
+    return writing.amount(-amount) if amount else "none"

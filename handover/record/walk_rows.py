@@ -1,0 +1,159 @@
+"""What was asked at each station and what was answered: pickup beside return, the unanswered named."""
+
+from collections import Counter
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import TypeAlias
+
+from handover.record.content import Check, Count, Kind, Reading, RecordContent, SealFound, Station, Topic, WalkRound
+from handover.record.figures import Writing, language_name, quantity
+
+Asked = Check | Reading | Count | SealFound | Topic
+CHECK_WORDS = {"not_inspected": "not inspected", "not_applicable": "not applicable", "open": "not answered"}
+SEAL_WORDS = {"whole": "whole", "broken": "broken", "not_inspected": "not inspected", "open": "not answered"}
+READING_WORDS = {"not_read": "not read", "not_applicable": "not applicable", "open": "not answered"}
+TOPIC_WORDS = {"understood": "confirmed", "shown": "shown and confirmed", "declined": "declined", "skipped": "skipped"}
+
+
+@dataclass(frozen=True)
+class AskedRow:
+    """`left` and `back` are (answer, note and who), both empty where nothing was asked: `unasked` says it then."""
+
+    what: str
+    left: tuple[str, str]
+    back: tuple[str, str]
+    unasked: str
+
+
+@dataclass(frozen=True)
+class StationRows:
+    number: int
+    name: str
+    rows: tuple[AskedRow, ...]
+
+
+Key: TypeAlias = tuple[str, str, int]
+NOTHING = ("", "")
+UNANSWERED = {"not inspected", "not read", "not answered", "not counted"}
+
+
+def station_rows(content: RecordContent, writing: Writing) -> list[StationRows]:
+    """Every station of either walk-round, in the order walked."""
+    left, back = _stations(content, "pickup"), _stations(content, "return")
+    return [
+        StationRows(number, station.name, _paired(left.get(number), back.get(number), writing))
+        for number, station in sorted((left | back).items())
+    ]
+
+
+def unanswered(walk: WalkRound) -> list[str]:
+    """What the walk-round did not look at, each with the word for it: "Fridge: not inspected"."""
+    answers = [(name_of(asked), answer_of(asked)) for station in walk.stations for asked in asked_at(station)]
+    return [f"{name}: {word}" for name, word in answers if word in UNANSWERED]
+
+
+def asked_at(station: Station) -> Iterator[Asked]:
+    yield from station.checks
+    yield from station.readings
+    yield from station.counts
+    yield from station.seals
+    yield from station.topics
+
+
+def _stations(content: RecordContent, kind: Kind) -> dict[int, Station]:
+    walk = content.walk(kind)
+    return {station.number: station for station in walk.stations} if walk else {}
+
+
+def _paired(left: Station | None, back: Station | None, writing: Writing) -> tuple[AskedRow, ...]:
+    before, after = _answers(left, writing), _answers(back, writing)
+    return tuple(
+        AskedRow(key[1], before.get(key, NOTHING), after.get(key, NOTHING), _unasked(key[0]))
+        for key in dict.fromkeys([*before, *after])
+    )
+
+
+def _unasked(kind: str) -> str:
+    """Topics are for the pickup: at the return nothing is missing without them."""
+    return "" if kind == Topic.__name__ else "not asked"
+
+
+def _answers(station: Station | None, writing: Writing) -> dict[Key, tuple[str, str]]:
+    """By kind, name and how many of that name came before: two chairs of one name stay two rows."""
+    answers: dict[Key, tuple[str, str]] = {}
+    seen: Counter[tuple[str, str]] = Counter()
+    for asked in asked_at(station) if station else ():
+        name = (type(asked).__name__, name_of(asked))
+        answers[(*name, seen[name])] = (answer_of(asked), _beside(asked, writing))
+        seen[name] += 1
+    return answers
+
+
+def name_of(asked: Asked) -> str:
+    match asked:
+        case Check():
+            return asked.text
+        case SealFound():
+            return f"{asked.kit}, seal {asked.expected_number}" if asked.expected_number else asked.kit
+        case Topic():
+            return f"{asked.title} ({asked.severity} topic)"
+        case Reading() | Count():
+            return asked.name
+
+
+def answer_of(asked: Asked) -> str:
+    match asked:
+        case Check():
+            return CHECK_WORDS.get(asked.state, asked.answer)
+        case Reading():
+            return quantity(asked.value, asked.unit, READING_WORDS.get(asked.state, "not read"))
+        case Count():
+            return "not counted" if asked.found is None else f"{asked.found} of {asked.expected}"
+        case SealFound():
+            return SEAL_WORDS[asked.state]
+        case Topic():
+            return TOPIC_WORDS[asked.outcome]
+
+
+def _beside(asked: Asked, writing: Writing) -> str:
+    """What else is to be said of an answer, then who gave it and when."""
+    said = [*EXTRAS[type(asked)](asked), f"{asked.by} {writing.short(asked.at)}".strip()]
+    if not isinstance(asked, Topic) and asked.in_bulk:
+        said.append("with the rest of the station")
+    return ", ".join(part for part in said if part)
+
+
+def _check_extras(check: Check) -> list[str]:
+    hold = check.hold
+    if hold is None:
+        return [check.note]
+    ended = f"released by {hold.released_by}: {hold.reason}" if hold.released_by else "not released"
+    return [check.note, f"held: {hold.sentence} {ended}"]
+
+
+def _reading_extras(reading: Reading) -> list[str]:
+    typed = f"typed {reading.typed}" if reading.typed and reading.value is not None else ""
+    return [reading.instrument, typed, f"doubt kept: {reading.doubt}" if reading.doubt else ""]
+
+
+def _seal_extras(seal: SealFound) -> list[str]:
+    other = seal.found_number not in {"", seal.expected_number}
+    return [
+        f"found number {seal.found_number}" if other else "",
+        f"used: {', '.join(seal.used)}" if seal.used else "",
+        seal.note,
+    ]
+
+
+def _topic_extras(topic: Topic) -> list[str]:
+    heard = f"by {topic.heard_by}" if topic.heard_by else ""
+    return [heard, f"in {language_name(topic.language)}" if topic.outcome != "skipped" else ""]
+
+
+EXTRAS: dict[type, Callable[..., list[str]]] = {
+    Check: _check_extras,
+    Reading: _reading_extras,
+    Count: lambda count: [count.note],
+    SealFound: _seal_extras,
+    Topic: _topic_extras,
+}
