@@ -91,7 +91,8 @@ def read_certificates(path: Path) -> list[x509.Certificate]:
 
 def days_left(certificate: x509.Certificate, *, at: datetime) -> int:
     """Whole days from `at` (with a zone) until the certificate ends; negative when it has ended."""
-    return (certificate.not_valid_after - at).days
+    ends: datetime = certificate.not_valid_after
+    return (ends - at).days
 
 
 def _demo_signer(source: KeySource) -> SimpleSigner:

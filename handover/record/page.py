@@ -9,7 +9,7 @@ from urllib.parse import urlsplit
 import segno
 from django.utils.safestring import SafeString, mark_safe
 
-from handover.record.content import Extra, Mark, RecordContent, Signature, WalkRound
+from handover.record.content import Extra, Heading, Mark, RecordContent, Signature, WalkRound
 from handover.record.figures import Writing, digest_groups
 from handover.record.levels import level_rows
 from handover.record.marks import plan_svg
@@ -46,7 +46,7 @@ def page_context(content: RecordContent, *, plan: str) -> dict[str, Any]:
 def _head(content: RecordContent, writing: Writing) -> dict[str, Any]:
     rental = content.rental
     return {
-        "check_at": shown_address(content.record.page_url),
+        "check_at": shown_address(content.record),
         "qr": _drawn(qr_svg(content.record.page_url)),
         "left_at": writing.moment(rental.left_at),
         "back_at": writing.moment(rental.came_back_at if content.is_return else rental.planned_return_at),
@@ -85,10 +85,11 @@ def qr_svg(url: str) -> str:
     return str(segno.make_qr(url, error="m").svg_inline(border=0, dark="#1a1724", omitsize=True))
 
 
-def shown_address(url: str) -> str:
-    """The address as a person types it: without the scheme."""
-    parts = urlsplit(url)
-    return f"{parts.netloc}{parts.path}".rstrip("/")
+def shown_address(heading: Heading) -> str:
+    """The address as a person types it: without the scheme, and without number and code, which stand below it."""
+    parts = urlsplit(heading.page_url)
+    path = parts.path.rstrip("/").removesuffix(f"/{heading.number}/{heading.code}")
+    return f"{parts.netloc}{path}"
 
 
 def marks_beside(marks: Sequence[Mark]) -> list[Mark]:

@@ -32,7 +32,8 @@ def printable(text: str) -> str:
 
 
 def _named(match: re.Match[str]) -> str:
-    return f"[{unicodedata.name(match[0], f'sign U+{ord(match[0]):04X}').lower()}]"
+    name = unicodedata.name(match[0], "") or f"sign U+{ord(match[0]):04X}"
+    return f"[{name.lower()}]"
 
 
 def _can_be_seen(character: str) -> bool:

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from django.conf import settings
-from django.template.loader import get_template, render_to_string
+from django.template.loader import render_to_string
 from weasyprint import HTML, Attachment
 from weasyprint.text.fonts import FontConfiguration
 from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
@@ -96,7 +96,7 @@ def _image(photo: Photo, photos: Mapping[str, bytes]) -> tuple[bytes, str]:
 
 def _style_and_faces() -> dict[str, tuple[bytes, str]]:
     faces = sorted((Path(settings.BASE_DIR) / "static" / "print" / "fonts").glob("*.woff2"))
-    style = Path(get_template("record/record.css").origin.name)
+    style = Path(settings.BASE_DIR) / "templates" / "record" / "record.css"
     served = {f"rec:font/{face.name}": (face.read_bytes(), "font/woff2") for face in faces}
     return served | {"rec:style/record.css": (style.read_bytes(), "text/css")}
 

@@ -8,8 +8,9 @@ from io import BytesIO
 from asn1crypto import x509
 from pyhanko.pdf_utils.reader import PdfFileReader
 from pyhanko.sign.fields import MDPPerm
-from pyhanko.sign.validation import KeyUsageConstraints, validate_pdf_signature
+from pyhanko.sign.validation import validate_pdf_signature
 from pyhanko.sign.validation.pdf_embedded import EmbeddedPdfSignature
+from pyhanko.sign.validation.settings import KeyUsageConstraints
 from pyhanko.sign.validation.status import PdfSignatureStatus, SignatureCoverageLevel
 from pyhanko_certvalidator import ValidationContext
 
@@ -62,7 +63,7 @@ def _verdict(pdf: bytes, roots: Sequence[x509.Certificate], found: list[str]) ->
     embedded = _only_seal(reader, parts)
     status = _status(embedded, roots)
     found.extend(_findings(pdf, embedded, status))
-    _check_form(parts, status)
+    _check_form(parts, _path(status))
     record_json = _record_json(reader)
     found.append(f"{NAME} is inside, SHA-256 {sha256_hex(record_json)}.")
     found.append(f"SHA-256 of the file: {sha256_hex(pdf)}.")
@@ -79,7 +80,7 @@ def _verdict(pdf: bytes, roots: Sequence[x509.Certificate], found: list[str]) ->
 def _only_seal(reader: PdfFileReader, parts: SealParts) -> EmbeddedPdfSignature:
     if len(reader.embedded_signatures) != 1:
         raise NotASeal(f"The file carries {len(reader.embedded_signatures)} signatures; a Record carries one.")
-    embedded = reader.embedded_signatures[0]
+    embedded: EmbeddedPdfSignature = reader.embedded_signatures[0]
     gap_start, gap_end = parts.gap
     if list(embedded.byte_range) != [0, gap_start, gap_end, len(parts.covered) - gap_start]:
         raise NotASeal("The seal that counts is not the one whose bytes lie in the file.")
@@ -106,15 +107,20 @@ def _findings(pdf: bytes, embedded: EmbeddedPdfSignature, status: PdfSignatureSt
     if embedded.docmdp_level != MDPPerm.NO_CHANGES or not status.docmdp_ok:
         raise NotASeal("The seal does not forbid every change, as the seal of a Record does.")
     yield f"The seal covers all {len(pdf)} bytes and forbids any change; nothing was changed."
-    if not status.trusted or status.validation_path is None:
-        raise NotASeal("The certificate of the seal does not lead to the root certificate given.")
+    path = _path(status)
     if not status.bottom_line:
         raise NotASeal(f"The seal is not sound: {status.summary()}.")
-    yield f"Its certificate leads to {_common_name(status.validation_path.trust_anchor.certificate)}."
+    yield f"Its certificate leads to {_common_name(path[0])}."
 
 
-def _check_form(parts: SealParts, status: PdfSignatureStatus) -> None:
-    path = list(status.validation_path.iter_certs(include_root=True))
+def _path(status: PdfSignatureStatus) -> list[x509.Certificate]:
+    """The proved chain of certificates, the root first, the signer last."""
+    if not status.trusted or status.validation_path is None:
+        raise NotASeal("The certificate of the seal does not lead to the root certificate given.")
+    return list(status.validation_path.iter_certs(include_root=True))
+
+
+def _check_form(parts: SealParts, path: list[x509.Certificate]) -> None:
     if not has_one_form(parts.cms, path):
         raise NotASeal("The seal's own bytes were changed: they are not in the form in which a Record is sealed.")
 
