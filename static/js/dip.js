@@ -35,7 +35,7 @@ function show(stick, level, places) {
   wet.setAttribute("d", wet.getAttribute("d").replace(/^M(\S+) \S+/, `M$1 ${y.toFixed(1)}`));
   flag.classList.remove("unset");
   wet.classList.remove("unset");
-  stick.dataset.dragging = "";
+  stick.dataset.moved = "";
   stick.setAttribute("aria-valuenow", level.toFixed(places));
   stick.setAttribute("aria-valuetext", `${level.toFixed(places)} ${stick.dataset.unit}`);
 }
