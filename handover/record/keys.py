@@ -97,12 +97,14 @@ def days_left(certificate: x509.Certificate, *, at: datetime) -> int:
 
 def _demo_signer(source: KeySource) -> SimpleSigner:
     folder = demo_keys(source.var_dir / "demo-keys")
-    return _usable(SimpleSigner.load(folder / SEAL_KEY, folder / SEAL, ca_chain_files=(folder / ROOT,)), "VAR_DIR")
+    signer = SimpleSigner.load(folder / SEAL_KEY, folder / SEAL, ca_chain_files=(folder / ROOT,))  # type: ignore[no-untyped-call]
+    return _usable(signer, "VAR_DIR")
 
 
 def _pkcs12_signer(source: KeySource) -> SimpleSigner:
     passphrase = source.values["PKCS12_PASSPHRASE"].encode() or None
-    return _usable(SimpleSigner.load_pkcs12(source.values["PKCS12_FILE"], passphrase=passphrase), "RECORD_PKCS12_FILE")
+    signer = SimpleSigner.load_pkcs12(source.values["PKCS12_FILE"], passphrase=passphrase)  # type: ignore[no-untyped-call]
+    return _usable(signer, "RECORD_PKCS12_FILE")
 
 
 def _usable(signer: SimpleSigner | None, setting: str) -> SimpleSigner:

@@ -18,7 +18,7 @@ class _Pdf17Writer(IncrementalPdfFileWriter):
     """PAdES makes pyHanko raise the file to PDF 2.0, but PDF/A-3 is built on PDF 1.7."""
 
     def ensure_output_version(self, version: tuple[int, int]) -> Any:
-        return super().ensure_output_version(min(version, (1, 7)))
+        return super().ensure_output_version(min(version, (1, 7)))  # type: ignore[no-untyped-call]
 
 
 @cache
