@@ -5,7 +5,7 @@ from decimal import Decimal
 from typing import Literal
 
 from consumables.dipstick.parts import doubt, graduations, hatching
-from consumables.dipstick.reading import DipInput, Level, Position, Span, latest, scale
+from consumables.dipstick.reading import DipInput, Grade, Level, Position, Span, latest, scale
 from fleet.drawing.shapes import element, number, text
 
 EMPTY_X, FULL_INSET = 34.0, 26.0
@@ -29,8 +29,8 @@ class Lying:
         sides = {"x": left, "y": self.top + 1.3, "width": right - left, "height": self.bottom - self.top - 2.6}
         return {name: number(value) for name, value in sides.items()}
 
-    def tick(self, value: Decimal, is_major: bool) -> str:
-        x, reach = number(self.x(value)), 9 if is_major else 5
+    def tick(self, value: Decimal, grade: Grade) -> str:
+        x, reach = number(self.x(value)), 9 if grade == "major" else 5
         return f"M{x} {number(self.top)} v{reach} M{x} {number(self.bottom)} v-{reach}"
 
 

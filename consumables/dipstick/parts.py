@@ -1,9 +1,9 @@
 """What upright and lying sticks share: hatching, graduations, the doubt."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from decimal import Decimal
 
-from consumables.dipstick.reading import DipInput, Span, band, clipped, fringes
+from consumables.dipstick.reading import DipInput, Grade, Span, band, clipped, fringes
 from fleet.drawing.shapes import element
 
 
@@ -14,14 +14,21 @@ def hatching(key: str) -> str:
     return element("defs", {}, element("pattern", tile | {"patternTransform": "rotate(45)"}, whole + bar))
 
 
-def graduations(dip: DipInput, mark: Callable[[Decimal, bool], str]) -> str:
-    """Ticks of both edges; those upon the band in its own ink. `mark` gives the path data of one, major or fine."""
+def graded(dip: DipInput) -> Iterator[tuple[Decimal, Grade]]:
+    for tick in dip.major:
+        yield tick.at, "major"
+    for place in dip.minor:
+        yield place, "fine"
+
+
+def graduations(dip: DipInput, mark: Callable[[Decimal, Grade], str]) -> str:
+    """Ticks of both edges; those upon the band in its own ink. `mark` gives the path data of one."""
     counts = band(dip)
     drawn = []
-    for place, is_major in [*((tick.at, True) for tick in dip.major), *((value, False) for value in dip.minor)]:
+    for place, grade in graded(dip):
         on = " on" if counts and counts[0] <= place <= counts[1] else ""
-        kind = f"tick{'' if is_major else ' fine'}{on}"
-        drawn.append(element("path", {"class": kind, "d": mark(place, is_major)}))
+        kind = f"tick{'' if grade == 'major' else ' fine'}{on}"
+        drawn.append(element("path", {"class": kind, "d": mark(place, grade)}))
     return "".join(drawn)
 
 

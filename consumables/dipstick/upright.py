@@ -5,7 +5,7 @@ from decimal import Decimal
 from typing import Literal
 
 from consumables.dipstick.parts import doubt, graduations, hatching
-from consumables.dipstick.reading import DipInput, Level, Position, Span, latest, scale
+from consumables.dipstick.reading import DipInput, Grade, Level, Position, Span, latest, scale
 from fleet.drawing.shapes import element, number, text
 
 Side = Literal["out", "back"]
@@ -33,8 +33,8 @@ class Upright:
         sides = {"x": self.cx - HALF_BLADE + 1.3, "y": top, "width": 2 * HALF_BLADE - 2.6, "height": bottom - top}
         return {name: number(value) for name, value in sides.items()}
 
-    def tick(self, value: Decimal, is_major: bool) -> str:
-        y, reach = number(self.y(value)), 10 if is_major else 5
+    def tick(self, value: Decimal, grade: Grade) -> str:
+        y, reach = number(self.y(value)), 10 if grade == "major" else 5
         return f"M{self.across(-HALF_BLADE)} {y} h{reach} M{self.across(HALF_BLADE)} {y} h-{reach}"
 
 

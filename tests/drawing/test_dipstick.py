@@ -1,5 +1,5 @@
 from dataclasses import replace
-from decimal import Decimal as D
+from decimal import Decimal
 
 import pytest
 
@@ -7,12 +7,12 @@ from consumables.dipstick import DipInput, Level, band, even_ticks, lying_svg, m
 from consumables.dipstick.reading import fringes
 from tests.drawing.conftest import by_class, numbers, read
 
-MAJOR, MINOR = quarters(D(90), between=3)
-LEFT, CAME = Level(D("82.0"), D("1.5"), "82.0"), Level(D("47.5"), D("1.5"), "47.5")
-DIESEL = DipInput("diesel", D(90), "L", "Diesel: left with 82.0", MAJOR, MINOR, pickup=LEFT, back=CAME)
-KG_MAJOR, KG_MINOR = even_ticks(D(6), "kg", major=D(1), minor=D("0.5"), label_every=2)
-WEIGHED = {"moves": "pickup", "input_id": "r", "offset": D("5.9")}
-REAR = DipInput("rear", D(6), "kg", "Rear cylinder", KG_MAJOR, KG_MINOR, ghost=D("3.1"), **WEIGHED)
+MAJOR, MINOR = quarters(Decimal(90), between=3)
+LEFT, CAME = Level(Decimal("82.0"), Decimal("1.5"), "82.0"), Level(Decimal("47.5"), Decimal("1.5"), "47.5")
+DIESEL = DipInput("diesel", Decimal(90), "L", "Diesel: left with 82.0", MAJOR, MINOR, pickup=LEFT, back=CAME)
+KG_MAJOR, KG_MINOR = even_ticks(Decimal(6), "kg", major=Decimal(1), minor=Decimal("0.5"), label_every=2)
+WEIGHED = {"moves": "pickup", "input_id": "r", "offset": Decimal("5.9")}
+REAR = DipInput("rear", Decimal(6), "kg", "Rear cylinder", KG_MAJOR, KG_MINOR, ghost=Decimal("3.1"), **WEIGHED)
 
 
 def box(part):
@@ -20,25 +20,25 @@ def box(part):
 
 
 def test_the_band_is_what_counts_between_the_fringes():
-    assert band(DIESEL) == (D("49.0"), D("80.5"))
-    assert fringes(DIESEL) == ((D("47.5"), D("49.0")), (D("80.5"), D("82.0")))
+    assert band(DIESEL) == (Decimal("49.0"), Decimal("80.5"))
+    assert fringes(DIESEL) == ((Decimal("47.5"), Decimal("49.0")), (Decimal("80.5"), Decimal("82.0")))
 
 
 @pytest.mark.parametrize(("back", "is_met"), [("79.0", True), ("78.9", False), ("85.0", True), ("85.1", False)])
 def test_two_readings_meet_within_both_half_widths(back, is_met):
-    assert meets(LEFT, Level(D(back), D("1.5"), back)) is is_met
+    assert meets(LEFT, Level(Decimal(back), Decimal("1.5"), back)) is is_met
 
 
 def test_readings_that_meet_have_one_fringe_over_both_and_no_band():
-    level = replace(DIESEL, back=Level(D("81.0"), D("1.5"), "81.0"))
+    level = replace(DIESEL, back=Level(Decimal("81.0"), Decimal("1.5"), "81.0"))
     assert band(level) is None
-    assert fringes(level) == ((D("79.5"), D("83.5")),)
+    assert fringes(level) == ((Decimal("79.5"), Decimal("83.5")),)
     assert by_class(upright_svg(level), "band") == []
 
 
-@pytest.mark.parametrize(("counts_when", "counts"), [("less", None), ("more", (D("21.5"), D("58.5")))])
+@pytest.mark.parametrize(("counts_when", "counts"), [("less", None), ("more", (Decimal("21.5"), Decimal("58.5")))])
 def test_more_than_at_pickup_counts_only_where_more_is_charged(counts_when, counts):
-    less, more = (Level(D(value), D("1.5"), str(value)) for value in (20, 60))
+    less, more = (Level(Decimal(value), Decimal("1.5"), str(value)) for value in (20, 60))
     assert band(replace(DIESEL, pickup=less, back=more, counts_when=counts_when)) == counts
 
 
@@ -52,7 +52,7 @@ def test_upright_flags_point_from_their_sides_at_their_values():
     flags = {part.get("data-part"): part for part in by_class(upright_svg(DIESEL, height=366), "flag-peg")}
     assert numbers(flags["out"].get("transform")) == pytest.approx([0, 80.9], abs=0.1)
     assert numbers(flags["back"].get("transform")) == pytest.approx([0, 188.2], abs=0.1)
-    assert numbers(flags["out"][0].get("d"))[3] == 90 and numbers(flags["back"][0].get("d"))[3] == 122
+    assert [numbers(flags[side][0].get("d"))[3] for side in ("out", "back")] == [90, 122]
     assert [flags[side][1].text for side in ("out", "back")] == ["82.0", "47.5"]
 
 
@@ -64,7 +64,7 @@ def test_the_wet_part_reaches_the_latest_reading_in_its_colour():
 
 
 def test_a_single_reading_has_its_doubt_round_it():
-    front = replace(REAR, pickup=Level(D("5.8"), D("0.1"), "5.8"))
+    front = replace(REAR, pickup=Level(Decimal("5.8"), Decimal("0.1"), "5.8"))
     assert box(by_class(upright_svg(front), "fringe")[0])[1::2] == pytest.approx([58.9, 5.9], abs=0.1)
 
 
@@ -113,9 +113,11 @@ def test_lying_stick_lies_at_its_litres():
 
 @pytest.mark.parametrize("value", ["0", "90"])
 def test_a_lying_flag_stays_in_the_drawing_while_its_tip_stays_at_the_value(value):
-    svg = lying_svg(replace(DIESEL, pickup=Level(D(value), D("1.5"), f"{value}.00 L"), back=None), width=296)
+    svg = lying_svg(
+        replace(DIESEL, pickup=Level(Decimal(value), Decimal("1.5"), f"{value}.00 L"), back=None), width=296
+    )
     across = numbers(by_class(svg, "out")[0].get("d"))
-    assert 0 <= across[0] and across[2] <= 296
+    assert 0 <= across[0] < across[2] <= 296
 
 
 def test_hatching_is_named_after_its_stick():
@@ -144,33 +146,35 @@ def test_sticks_are_well_formed_escaped_and_without_style(draw):
 
 
 def test_a_scale_may_begin_above_zero():
-    battery = DipInput("b", D(13), "V", "Battery", low=D(12), pickup=Level(D("12.5"), D("0.05"), "12.50"))
+    battery = DipInput(
+        "b", Decimal(13), "V", "Battery", low=Decimal(12), pickup=Level(Decimal("12.5"), Decimal("0.05"), "12.50")
+    )
     assert numbers(by_class(upright_svg(battery), "wet")[0].get("d"))[1] == pytest.approx(144)
 
 
 def test_a_scale_without_length_cannot_be_drawn():
     with pytest.raises(ValueError, match="full must be above low"):
-        upright_svg(replace(DIESEL, full=D(0)))
+        upright_svg(replace(DIESEL, full=Decimal(0)))
 
 
 def test_doubt_beyond_the_scale_is_cut():
-    svg = upright_svg(replace(REAR, pickup=Level(D(6), D("0.5"), "6.0")))
+    svg = upright_svg(replace(REAR, pickup=Level(Decimal(6), Decimal("0.5"), "6.0")))
     assert box(by_class(svg, "fringe")[0])[1] == pytest.approx(56)
 
 
 def test_quarters_are_named_as_on_the_gauge():
-    major, minor = quarters(D(90))
+    major, minor = quarters(Decimal(90))
     assert [tick.label for tick in major] == ["E", "¼", "½", "¾", "F"]
-    assert [tick.at for tick in major] == [D(0), D("22.5"), D(45), D("67.5"), D(90)]
-    assert minor == (D("11.25"), D("33.75"), D("56.25"), D("78.75"))
+    assert [tick.at for tick in major] == [Decimal(0), Decimal("22.5"), Decimal(45), Decimal("67.5"), Decimal(90)]
+    assert minor == (Decimal("11.25"), Decimal("33.75"), Decimal("56.25"), Decimal("78.75"))
 
 
 def test_even_ticks_carry_the_unit_at_full():
-    major, minor = even_ticks(D(20), "L", major=D(5), minor=D("2.5"))
+    major, minor = even_ticks(Decimal(20), "L", major=Decimal(5), minor=Decimal("2.5"))
     assert [tick.label for tick in major] == ["0", "5", "10", "15", "20 L"]
-    assert minor == (D("2.5"), D("7.5"), D("12.5"), D("17.5"))
+    assert minor == (Decimal("2.5"), Decimal("7.5"), Decimal("12.5"), Decimal("17.5"))
 
 
 def test_percent_and_sparse_labels():
-    major, _ = even_ticks(D(100), "%", major=D(25), minor=D(25), label_every=2)
+    major, _ = even_ticks(Decimal(100), "%", major=Decimal(25), minor=Decimal(25), label_every=2)
     assert [tick.label for tick in major] == ["0", "", "50", "", "100 %"]

@@ -27,8 +27,8 @@ def test_fittings_lie_within_the_body(name):
     for fitting in plan.fittings:
         assert fitting.kind in FITTING_KINDS
         if fitting.kind not in IN_THE_WALL:
-            assert abs(fitting.x_mm) <= plan.width_mm / 2 and abs(fitting.x_mm + fitting.w_mm) <= plan.width_mm / 2
-            assert 0 <= fitting.y_mm and fitting.y_mm + fitting.h_mm <= plan.length_mm
+            assert max(-fitting.x_mm, fitting.x_mm + fitting.w_mm) <= plan.width_mm / 2
+            assert 0 <= fitting.y_mm <= plan.length_mm - fitting.h_mm
 
 
 @pytest.mark.parametrize("name", NAMES)
