@@ -4,6 +4,8 @@ import pytest
 
 from tests.wcag import channel, contrast
 
+pytestmark = pytest.mark.reference
+
 ON_WHITE = [
     ("#000000", 21.0000), ("#767676", 4.5422), ("#777777", 4.4781), ("#ff0000", 3.9985), ("#00ff00", 1.3722),
     ("#0000ff", 8.5925), ("#ffff00", 1.0738), ("#808080", 3.9494), ("#008000", 5.1374), ("#cc0000", 5.8865),
