@@ -7,7 +7,7 @@ TITLES = {
     "ADMIN": "Handling of damage",
     "AFTER_HOURS": "After-hours return",
     "CLEANING": "Cleaning, {ref}",
-    "CYLINDER": "Gas cylinder missing, {ref}",
+    "CYLINDER": "Gas cylinder missing, {low}",
     "DAMAGE": "{ref}",
     "DISTANCE": "Extra distance",
     "EQUIPMENT": "{ref}",
@@ -16,7 +16,7 @@ TITLES = {
     "FUEL": "{fuel}",
     "FUEL_CREDIT": "Fuel brought back",
     "FUEL_SERVICE": "Refuelling",
-    "GAS": "Gas, {ref}",
+    "GAS": "Gas, {low} cylinder",
     "GAS_RECEIPT": "Gas bought on the trip, {ref}",
     "GAS_SERVICE": "Gas refilling",
     "LATE": "Late return",
@@ -34,7 +34,7 @@ TITLES = {
 def line_title(code: str, ref: str, *, names: Mapping[str, str] | None = None, fuel: str = "Diesel") -> str:
     """The title of a line or of a thing checked. `names` gives the operator's own words for a ref, such as a kit."""
     said = (names or {}).get(ref, ref.replace("_", " "))
-    text = TITLES.get(code, code.replace("_", " ").lower() + " {ref}").format(ref=said, fuel=fuel)
+    text = TITLES.get(code, code.replace("_", " ").lower() + " {ref}").format(ref=said, low=said.lower(), fuel=fuel)
     return text[:1].upper() + text[1:]
 
 

@@ -1,0 +1,157 @@
+"""Plays one whole rental through the same actions that the pages use: booked, out, back, priced, signed, kept."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from datetime import date, datetime, time, timedelta
+from typing import Any
+
+from handover.acting import Act
+from handover.demo import pictures
+from handover.photo.actions import add_photo
+from handover.rental.models import Rental
+from handover.statement.actions import draw_up, settle, sign_statement
+from handover.statement.models import Statement
+from handover.walkround import actions as walk_actions
+from handover.walkround.actions.marking import MarkSeen
+from handover.walkround.document import shown_digest
+from handover.walkround.models import WalkRound
+from handover.walkround.sheet import InstrumentAsk, StationSheet
+from shared.access.models import Person
+from shared.clock import from_wall
+from shared.ids import uuid7
+
+# What the instruments showed at pickup and at return, by the instrument's code; others are read as last time.
+OUT = {"diesel": "82", "aus32": "15", "gas_front": "11.7", "gas_rear": "9.0", "odometer": "41206 mi"}
+BACK = {"diesel": "47.5", "aus32": "14", "gas_front": "9.1", "gas_rear": "9.0", "odometer": "42018 mi"}
+
+
+@dataclass
+class Clock:
+    """A person's acts, a few seconds apart."""
+
+    now: datetime
+    by: Person
+    step: timedelta = field(default=timedelta(seconds=9))
+
+    def act(self) -> Act:
+        self.now += self.step
+        return Act(by=self.by, at=self.now, key=uuid7(), device="demo tablet")
+
+
+def play(
+    rental: Rental, *, host: Person, bay: Person, back_on: date, say: Callable[[str], None]
+) -> Statement:  # fmt: skip
+    """The rental must be booked. Returns the settled statement; both records are made on the way."""
+    zone = rental.branch.zone
+    out_at = from_wall(datetime.combine(back_on - timedelta(days=4), time(9, 58)), zone)  # noqa: DTZ001
+    back_at = from_wall(datetime.combine(back_on, time(11, 47)), zone)  # noqa: DTZ001
+    say(f"Pickup of {rental.number}: {rental.customer.name}, unit {_leg(rental).unit.number}")
+    _pickup(rental, Clock(out_at, host))
+    say("Return, with the pickup beside it")
+    _return(rental, Clock(back_at, bay))
+    say("Statement: priced, shown, signed")
+    return _settle(rental, Clock(back_at + timedelta(minutes=38), bay))
+
+
+def _leg(rental: Rental) -> Any:
+    return rental.legs.select_related("unit__layout", "unit__branch", "rental__branch", "rental__customer").get()
+
+
+def _pickup(rental: Rental, clock: Clock) -> None:
+    walk = walk_actions.start_walk(_leg(rental), kind=WalkRound.Kind.PICKUP, act=clock.act())
+    for station in walk.sheet.data.stations:
+        _answer_station(walk, station, OUT, clock)
+        for topic in station.topics:
+            # One comfort topic is skipped, as it happens; the record says so.
+            if topic.severity != "C":
+                walk_actions.hear_topic(walk, item=topic.id, outcome="understood", seconds=21, act=clock.act())
+    _photograph(walk, OUT, clock)
+    _sign_walk(walk, clock)
+    walk_actions.finish(walk, act=clock.act())
+
+
+def _return(rental: Rental, clock: Clock) -> None:
+    walk = walk_actions.start_walk(
+        _leg(rental), kind=WalkRound.Kind.RETURN, act=clock.act(), arrived_at=clock.now - clock.step
+    )
+    for station in walk.sheet.data.stations:
+        _answer_station(walk, station, BACK, clock)
+    door = next((row for row in walk.sheet.data.stations if "door" in row.name.lower()), walk.sheet.data.stations[0])
+    scuff = MarkSeen("scuff", "door", "kerb side door", 110, -walk.sheet.data.width_mm // 2, 2600)
+    mark = walk_actions.pin_mark(walk, station=door.number, seen=scuff, act=clock.act())
+    photo = pictures.panel(scuffed=True, caption="kerb side door, return")
+    add_photo(walk, station=door.number, data=photo, subject=mark.pk, view="kerb side door", act=clock.act())
+    _photograph(walk, BACK, clock)
+    walk_actions.remark(walk, text="Traffic on the coast road. I called at ten.", act=clock.act())
+    walk_actions.finish(walk, act=clock.act())
+
+
+def _answer_station(walk: WalkRound, station: StationSheet, readings: dict[str, str], clock: Clock) -> None:
+    for check in station.checks:
+        if check.at in {"both", walk.kind}:
+            walk_actions.answer_check(walk, item=check.id, word="good", act=clock.act())
+    for ask in station.instruments:
+        if ask.at in {"both", walk.kind}:
+            typed = readings.get(ask.code) or _usual(ask)
+            walk_actions.take_reading(walk, item=ask.id, typed=typed, act=clock.act())
+    for item in station.counts:
+        walk_actions.count(walk, item=item.id, present=item.quantity, act=clock.act())
+    for kit in station.kits:
+        opened = walk.is_return and kit.sealed
+        walk_actions.check_seal(
+            walk, item=kit.id, state="broken" if opened else "whole", seal_number=kit.seal_number,
+            used=kit.contents[:1] if opened else (), act=clock.act(),
+        )  # fmt: skip
+    for mark in walk.leg.unit.marks.filter(station_number=station.number, repaired_at=None):
+        if mark.found_on_id != walk.pk:
+            walk_actions.judge_mark(walk, mark_id=mark.pk, word="as_was", act=clock.act())
+
+
+def _usual(ask: InstrumentAsk) -> str:
+    usual = {"house_battery": "92", "tread": "6.5", "fresh_water": "100", "waste_water": "0"}
+    return usual.get(ask.measures, "0")
+
+
+def _photograph(walk: WalkRound, readings: dict[str, str], clock: Clock) -> None:
+    """The gauge and the scale in the same view at both ends."""
+    word = walk.get_kind_display().lower()
+    for station, ask in walk.sheet.data.instruments():
+        if ask.measures == "fuel" and ask.capacity:
+            share = float(readings.get(ask.code, "0")) / float(ask.capacity)
+            data, view = pictures.gauge(share, f"fuel gauge, {word}"), "fuel gauge"
+        elif ask.measures == "gas":
+            data, view = pictures.scale(readings.get(ask.code, "0"), f"{ask.name}, {word}"), ask.name
+        else:
+            continue
+        add_photo(walk, station=station.number, data=data, subject=ask.id, view=view, act=clock.act())
+
+
+def _sign_walk(walk: WalkRound, clock: Clock) -> None:
+    seen = shown_digest(walk)
+    customer = walk.leg.rental.customer.name
+    for role, name in (("customer", customer), ("staff", str(clock.by))):
+        walk_actions.sign_walk(
+            walk, role=role, name=name, strokes=strokes(name), seen_sha256=seen, act=clock.act()
+        )  # fmt: skip
+
+
+def _settle(rental: Rental, clock: Clock) -> Statement:
+    statement = draw_up(Rental.objects.get(pk=rental.pk), act=clock.act())
+    for role, name in (("customer", rental.customer.name), ("staff", str(clock.by))):
+        sign_statement(
+            statement, role=role, name=name, strokes=strokes(name), seen_sha256=statement.digest, act=clock.act()
+        )
+    return settle(statement, act=clock.act())
+
+
+def strokes(name: str) -> list[list[dict[str, int]]]:
+    """A drawn line for a name: each letter a loop whose height follows the letter."""
+    points = []
+    for place, letter in enumerate(name):
+        x, height = 20 + place * 16, 20 + ord(letter) % 37
+        points += [
+            {"x": x, "y": 90, "t": place * 120},
+            {"x": x + 5, "y": 90 - height, "t": place * 120 + 40},
+            {"x": x + 10, "y": 88 - height // 3, "t": place * 120 + 80},
+        ]
+    return [points]

@@ -1,0 +1,29 @@
+"""A record against bare WeasyPrint of the same HTML, and what its seal costs."""
+
+from weasyprint import HTML
+
+from handover.record import render as rendering
+from handover.record.keys import sealing_key
+from handover.record.page import page_context
+from handover.record.seal import seal
+from shared.canonical import canonical
+from tests.bench.pairing import alternating, say
+from tests.record.sample import sample_content, sample_document, sample_photos
+
+
+def run() -> None:
+    content, photos = sample_content(), sample_photos()
+    attachment = canonical(sample_document())
+    html = rendering.render_to_string("record/record.html", page_context(content, plan=""))
+    fetcher = rendering.RecordFetcher(
+        {**rendering._style_and_faces(), **rendering._images(content.photos(), photos)}
+    )  # fmt: skip
+    pdf = rendering.render(content, photos, attachment=attachment)
+    with sealing_key() as signer:
+        ours, bare, sealed = alternating(
+            lambda: rendering.render(content, photos, attachment=attachment),
+            lambda: HTML(string=html, url_fetcher=fetcher, base_url="rec:").write_pdf(),
+            lambda: seal(pdf, signer=signer, reason="bench"),
+        )
+    say("record render : bare WeasyPrint, same HTML", f"{ours / bare:.2f}", "goal 1.15 or less")
+    say("seal : record render", f"{sealed / ours:.2f}", f"{sealed * 1000:.0f} ms here, now")
