@@ -1,0 +1,1 @@
+"""The pricing document: what it may hold, how it is read, why it is refused."""

@@ -1,0 +1,1 @@
+"""One module per rule: each takes the case and the sheet so far, and returns the next sheet."""
