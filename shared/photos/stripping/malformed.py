@@ -1,0 +1,2 @@
+class Malformed(ValueError):
+    """The file does not hold to its format."""
