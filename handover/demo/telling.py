@@ -18,11 +18,11 @@ def _lines(statement: Statement) -> Iterator[str]:
     result, currency = json.loads(statement.result), statement.currency
     yield f"\n  Statement {statement.version} of {statement.rental.number}, {statement.rental.customer.name}"
     yield f"  {'':4}{'':34}{'Full price':>12}{'Extras pay':>12}{'Due':>12}"
-    for number, line in enumerate(result["lines"], start=1):
+    for number, (line, workings) in enumerate(zip(result["lines"], result["workings"], strict=True), start=1):
         title = line_title(line["code"], line["ref"])
         amounts = "".join(f"{_money(line[key], currency):>12}" for key in ("raw", "covered", "amount"))
         yield f"  {number:<4}{title:34}{amounts}"
-        yield from (_step(step) for step in line["workings"])
+        yield from (_step(step) for step in workings["steps"])
     totals = result["totals"]
     yield f"  {'':4}{'Due':34}{'':24}{_money(totals['total'], currency):>12}"
     yield f"      tax {_money(totals['tax'], currency)}, deposit held {_money(totals['deposit_held'], currency)},"

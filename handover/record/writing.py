@@ -181,8 +181,8 @@ def _statement(statement: Statement, founds: list[Found]) -> dict[str, Any]:
         "inputs": json.loads(statement.inputs),
         "result": result,
         "lines": [
-            _line(number, line, line_title(line["code"], line["ref"], names=names, fuel=fuel))
-            for number, line in enumerate(result["lines"], start=1)
+            _line(number, line, workings["steps"], line_title(line["code"], line["ref"], names=names, fuel=fuel))
+            for number, (line, workings) in enumerate(zip(result["lines"], result["workings"], strict=True), start=1)
         ],
         "totals": _totals(statement, result),
         "no_charge": [line_title(row["code"], row["ref"], names=names, fuel=fuel) for row in result["findings"]],
@@ -190,14 +190,14 @@ def _statement(statement: Statement, founds: list[Found]) -> dict[str, Any]:
     }
 
 
-def _line(number: int, line: Mapping[str, Any], title: str) -> dict[str, Any]:
+def _line(number: int, line: Mapping[str, Any], steps: list[dict[str, str]], title: str) -> dict[str, Any]:
     kinds = {"figure": "step", "cover": "step", "subtotal": "result", "due": "due"}
     return {
         "number": number,
         "code": line["code"],
         "ref": line["ref"],
         "title": title,
-        "summary": summary(line),
+        "summary": summary(steps),
         "raw": line["raw"],
         "covered": line["covered"],
         "due": line["amount"],
@@ -205,7 +205,7 @@ def _line(number: int, line: Mapping[str, Any], title: str) -> dict[str, Any]:
         "workings": [
             {"kind": kinds[step["kind"]], "sign": step["sign"], "figure": step["quantity"], "unit": step["unit"],
              "source": step["label"]}
-            for step in line["workings"]
+            for step in steps
         ],
     }  # fmt: skip
 

@@ -1,6 +1,6 @@
 """Lines in the words of the trade: one title for each code, on screen, in the record and in exports alike."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 TITLES = {
@@ -48,7 +48,6 @@ def step_text(step: Mapping[str, str]) -> str:
     return " ".join(part for part in (step["sign"], step["quantity"], step["unit"]) if part)
 
 
-def summary(line: Mapping[str, Any]) -> str:
-    """The Workings of a line in one line: 82.0 L − 47.5 L = 34.5 L; − 3.0 L gauge can't tell = 31.5 L; …"""
-    parts = [step_text(step) for step in line["workings"] if step["kind"] in {"figure", "subtotal"}]
-    return " ".join(parts)
+def summary(steps: Iterable[Mapping[str, str]]) -> str:
+    """The Workings of a line in one line: 82.0 L − 47.5 L = 34.5 L − 3.0 L = 31.5 L × 1.62 £/L = …"""
+    return " ".join(step_text(step) for step in steps if step["kind"] in {"figure", "subtotal"})

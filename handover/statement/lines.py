@@ -1,0 +1,147 @@
+"""The lines of a statement as its page shows them: three amounts, and the Workings with where each figure comes from."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from decimal import Decimal
+from typing import Any
+
+from babel.numbers import get_currency_symbol
+from django.utils.safestring import SafeString, mark_safe
+
+from handover.statement.sticks import stick_of
+from handover.statement.words import line_title
+from shared.templatetags.figures import clock, day
+
+SHOWN = {"figure": "", "subtotal": "line", "cover": "cover", "due": "due"}
+
+
+@dataclass(frozen=True, slots=True)
+class StepRow:
+    """One row of squared paper. `look` is its class: line under a rule, cover in moss, due under a double rule."""
+
+    look: str
+    sign: str
+    figure: str
+    unit: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class SourceReading:
+    """Who read a figure, when and on what; `photos` are ids."""
+
+    words: str
+    who: str
+    at: datetime
+    instrument: str
+    photos: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LineRow:
+    number: int
+    title: str
+    measure: str
+    raw: Decimal
+    covered: Decimal
+    covered_by: str
+    due: Decimal
+    steps: tuple[StepRow, ...]
+    stick: SafeString
+    readings: tuple[SourceReading, ...]
+
+    @property
+    def photos(self) -> list[str]:
+        return [photo for reading in self.readings for photo in reading.photos]
+
+    @property
+    def instrument(self) -> str:
+        return next((reading.instrument for reading in self.readings if reading.photos), "")
+
+
+@dataclass(frozen=True, slots=True)
+class Wording:
+    """The operator's own words for what the lines name."""
+
+    names: Mapping[str, str]
+    fuel: str
+    currency: str
+    rate_card: str
+
+    def title(self, row: Mapping[str, Any]) -> str:
+        return line_title(row["code"], row["ref"], names=self.names, fuel=self.fuel)
+
+    def unit(self, unit: str) -> str:
+        """GBP/L as £/L."""
+        symbol = get_currency_symbol(self.currency, locale="en_GB")
+        first, slash, per = unit.partition("/")
+        return f"{symbol}{slash}{per}" if first == self.currency else unit
+
+
+def line_rows(result: Mapping[str, Any], inputs: Mapping[str, Any], wording: Wording) -> tuple[LineRow, ...]:
+    pairs = zip(result["lines"], result["workings"], strict=True)
+    return tuple(_row(number, line, workings, inputs, wording) for number, (line, workings) in enumerate(pairs, start=1))
+
+
+def _row(
+    number: int, line: Mapping[str, Any], workings: Mapping[str, Any], inputs: Mapping[str, Any], wording: Wording
+) -> LineRow:  # fmt: skip
+    title, sources = wording.title(line), inputs.get("sources", {})
+    paths = [step["source"] for step in workings["steps"]]
+    rests_on = [*zip(paths, (step["label"] for step in workings["steps"]), strict=True), *_facts(line, inputs)]
+    return LineRow(
+        number=number,
+        title=title,
+        measure=workings["measure"],
+        raw=Decimal(line["raw"]),
+        covered=Decimal(line["covered"]),
+        covered_by=", ".join(part["name"] for part in workings["cover"]),
+        due=Decimal(line["amount"]),
+        steps=tuple(_step(step, sources, wording) for step in workings["steps"]),
+        stick=mark_safe(stick_of(number, title, paths, inputs)),  # noqa: S308 - drawn from numbers, words escaped
+        readings=tuple(_readings(rests_on, sources)),
+    )
+
+
+def _step(step: Mapping[str, str], sources: Mapping[str, Any], wording: Wording) -> StepRow:
+    return StepRow(
+        look=SHOWN[step["kind"]],
+        sign=step["sign"],
+        figure=step["quantity"],
+        unit=wording.unit(step["unit"]),
+        source=_source(step, sources, wording),
+    )
+
+
+def _source(step: Mapping[str, str], sources: Mapping[str, Any], wording: Wording) -> str:
+    """left with, 14 Aug 10:12; Rate card 7, fuel."""
+    if step["source"] in sources:
+        at = datetime.fromisoformat(sources[step["source"]]["at"])
+        return f"{step['label']}, {day(at)} {clock(at)}"
+    if step["source"].startswith("rules.") and wording.rate_card:
+        return f"Rate card {wording.rate_card}, {step['label']}"
+    return step["label"]
+
+
+def _facts(line: Mapping[str, Any], inputs: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
+    """Where a price follows from a thing found and not from a figure read: the path of the finding, and its words."""
+    for number, kit in enumerate(inputs.get("kits", [])):
+        if line["code"] == "SAFETY_KIT" and kit["kit"] == line["ref"]:
+            yield f"kits[{number}].seal_intact", "seal looked at"
+    for number, item in enumerate(inputs.get("equipment", [])):
+        if line["code"] == "EQUIPMENT" and item["item"] == line["ref"]:
+            yield f"equipment[{number}].qty", "counted"
+
+
+def _readings(rests_on: Iterable[tuple[str, str]], sources: Mapping[str, Any]) -> Iterator[SourceReading]:
+    for path, words in rests_on:
+        noted = sources.get(path)
+        if noted:
+            yield SourceReading(
+                words=words,
+                who=noted["who"],
+                at=datetime.fromisoformat(noted["at"]),
+                instrument=noted["instrument"],
+                photos=tuple(noted["photos"]),
+            )

@@ -1,0 +1,140 @@
+"""What the statement's page shows, read from the statement itself: its result and the inputs it was priced from."""
+
+import json
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from django.db.models import QuerySet
+
+from handover.rental.models import Leg, Rental
+from handover.statement.lines import LineRow, Wording, line_rows
+from handover.statement.models import Signature, Statement
+from handover.statement.words import kit_names
+from handover.walkround.models import WalkRound
+from shared.money import money_text
+
+ZERO = Decimal(0)
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One thing that was looked at and is not charged, or not in full, and why."""
+
+    title: str
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class Sums:
+    raw: Decimal
+    covered: Decimal
+    tax_on_top: Decimal | None
+    due: Decimal
+    sentence: str
+    outcome: str
+
+
+@dataclass(frozen=True, slots=True)
+class StatementPage:
+    """`customer` and `staff` are the signatures under exactly this statement; `statement` None: not priced yet."""
+
+    rental: Rental
+    leg: Leg
+    statement: Statement | None
+    lines: Sequence[LineRow] = ()
+    free: Sequence[Finding] = ()
+    also: Sequence[Finding] = ()
+    sums: Sums | None = None
+    customer: Signature | None = None
+    staff: Signature | None = None
+    is_latest: bool = True
+
+
+def rentals_to_settle() -> QuerySet[Rental]:
+    return Rental.objects.select_related("branch", "customer")
+
+
+def statements_to_sign() -> QuerySet[Statement]:
+    return Statement.objects.select_related("rental__branch", "rental__customer", "drawn_up_by")
+
+
+def statement_page(rental: Rental, *, version: int | None = None) -> StatementPage:
+    """The latest version, or the one asked for. Call it with the branch's zone active."""
+    leg = rental.legs.select_related("unit").last()
+    assert leg is not None  # a rental is made with its first leg
+    versions = {row.version: row for row in rental.statements.select_related("drawn_up_by")}
+    statement = versions.get(version or max(versions, default=0))
+    if statement is None:
+        return StatementPage(rental, leg, None)
+    result, inputs = json.loads(statement.result), json.loads(statement.inputs)
+    wording = _wording(rental, leg)
+    lines = line_rows(result, inputs, wording)
+    free, also = _findings(result, wording)
+    signed = {row.role: row for row in statement.signatures.filter(content_sha256=statement.digest)}
+    return StatementPage(
+        rental=rental,
+        leg=leg,
+        statement=statement,
+        lines=lines,
+        free=free,
+        also=also,
+        sums=_sums(lines, result, inputs, rental),
+        customer=signed.get("customer"),
+        staff=signed.get("staff"),
+        is_latest=statement.version == max(versions),
+    )
+
+
+def _wording(rental: Rental, leg: Leg) -> Wording:
+    walk = WalkRound.objects.filter(leg=leg).select_related("sheet").first()
+    sheet = walk.sheet.data if walk else None
+    card = (rental.frozen or {}).get("rate_card", {})
+    return Wording(
+        names=kit_names(sheet) if sheet else {},
+        fuel=sheet.fuel.capitalize() if sheet else "Fuel",
+        currency=rental.currency,
+        rate_card=str(card.get("number", "")),
+    )
+
+
+def _findings(result: Mapping[str, Any], wording: Wording) -> tuple[list[Finding], list[Finding]]:
+    """What has no line at all, and what is said about a line that is there."""
+    charged = {(line["code"], line["ref"]) for line in result["lines"]}
+    free, also = [], []
+    for row in result["findings"]:
+        found = Finding(wording.title(row), row["sentence"])
+        (also if (row["code"], row["ref"]) in charged else free).append(found)
+    return free, also
+
+
+def _sums(lines: Sequence[LineRow], result: Mapping[str, Any], inputs: Mapping[str, Any], rental: Rental) -> Sums:
+    totals = {name: Decimal(amount) for name, amount in result["totals"].items()}
+    on_top = inputs["tax"]["mode"] == "exclusive"
+    return Sums(
+        raw=sum((line.raw for line in lines), ZERO),
+        covered=sum((line.covered for line in lines), ZERO),
+        tax_on_top=totals["tax"] if on_top else None,
+        due=totals["total"],
+        sentence=_tax_and_deposit(totals, rental, on_top=on_top),
+        outcome=_outcome(totals, rental.currency),
+    )
+
+
+def _tax_and_deposit(totals: Mapping[str, Decimal], rental: Rental, *, on_top: bool) -> str:
+    """VAT in this: £10.11. Deposit held: £500.00."""
+    held = totals.get("deposit_held", ZERO)
+    deposit = f"Deposit held: {money_text(held, rental.currency)}." if held else "No deposit is held."
+    tax = "" if on_top else f"{rental.branch.tax_name} in this: {money_text(totals['tax'], rental.currency)}. "
+    return tax + deposit
+
+
+def _outcome(totals: Mapping[str, Decimal], currency: str) -> str:
+    back = totals.get("deposit_released", ZERO) + totals["refund_due"]
+    said = []
+    if back:
+        said.append(f"{money_text(back, currency)} goes back to you.")
+    if totals["balance_due"]:
+        said.append(f"{money_text(totals['balance_due'], currency)} is to pay.")
+    return " ".join(said) or "Nothing is to pay, nothing goes back."

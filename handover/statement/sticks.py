@@ -1,0 +1,64 @@
+"""The lying dip-stick of a line: the two levels it was priced from, drawn from the statement's own inputs."""
+
+import re
+from collections.abc import Iterable, Mapping
+from decimal import Decimal
+from typing import Any
+
+from consumables.dipstick import DipInput, Level, Tick, even_ticks, lying_svg, quarters
+
+LEVEL_PATH = re.compile(r"legs\[(?P<leg>\d+)\]\.(?:(?P<fuel>fuel)\.(?:in|out)_l|gas\[(?P<gas>\d+)\]\.gross_(?:in|out)_kg)")
+WIDTH, HEIGHT = 296, 120
+FEW_KG = 6
+
+
+def stick_of(number: int, title: str, sources: Iterable[str], inputs: Mapping[str, Any]) -> str:
+    """SVG for the first level among the sources of a line's steps; empty for a line that rests on no level."""
+    for source in sources:
+        found = LEVEL_PATH.match(source)
+        if found:
+            leg = inputs["legs"][int(found["leg"])]
+            dip = _tank(number, title, leg["fuel"]) if found["fuel"] else _cylinder(number, title, leg["gas"][int(found["gas"])])
+            return lying_svg(dip, width=WIDTH, height=HEIGHT) if dip else ""
+    return ""
+
+
+def _tank(number: int, title: str, fuel: Mapping[str, Any]) -> DipInput | None:
+    full = Decimal(fuel["tank_l"])
+    levels = _levels(fuel["out_l"], fuel["in_l"], fuel["half_width_out_l"], fuel["half_width_in_l"], "L")
+    return _dip(number, title, full, "L", levels, quarters(full)) if full else None
+
+
+def _cylinder(number: int, title: str, cylinder: Mapping[str, Any]) -> DipInput | None:
+    """The stick shows the content: gross mass less the tare stamped on it."""
+    full, tare = Decimal(cylinder["net_kg"]), Decimal(cylinder["tare_kg"])
+    content = (_less(cylinder["gross_out_kg"], tare), _less(cylinder["gross_in_kg"], tare))
+    levels = _levels(*content, cylinder["half_width_out_kg"], cylinder["half_width_in_kg"], "kg")
+    major = Decimal(1 if full <= FEW_KG else 2)
+    return _dip(number, title, full, "kg", levels, even_ticks(full, "kg", major=major, minor=major / 2)) if full else None
+
+
+def _less(gross: str | None, tare: Decimal) -> str | None:
+    return None if gross is None else str(Decimal(gross) - tare)
+
+
+def _levels(
+    out: str | None, back: str | None, half_out: str, half_in: str, unit: str
+) -> tuple[Level | None, Level | None]:  # fmt: skip
+    def level(value: str | None, half: str) -> Level | None:
+        return None if value is None else Level(Decimal(value), Decimal(half), f"{value} {unit}")
+
+    return level(out, half_out), level(back, half_in)
+
+
+def _dip(
+    number: int, title: str, full: Decimal, unit: str, levels: tuple[Level | None, Level | None],
+    ticks: tuple[tuple[Tick, ...], tuple[Decimal, ...]],
+) -> DipInput:  # fmt: skip
+    out, back = levels
+    said = [f"{word} {level.value}, plus or minus {level.half_width}" for word, level in
+            (("left with", out), ("came back with", back)) if level]  # fmt: skip
+    return DipInput(
+        key=f"line-{number}", full=full, unit=unit, label=f"{title}: {', '.join(said)}, of {full} {unit}",
+        major=ticks[0], minor=ticks[1], pickup=out, back=back,
+    )  # fmt: skip
