@@ -23,7 +23,7 @@ T = TypeVar("T", bound=Answer)
 
 @dataclass(frozen=True, slots=True)
 class Answers:
-    """By the id of what was asked."""
+    """By the id of what was asked. `earlier` holds the answer before the latest, where there were several."""
 
     checks: dict[UUID, CheckAnswer] = field(default_factory=dict)
     readings: dict[UUID, Reading] = field(default_factory=dict)
@@ -31,6 +31,12 @@ class Answers:
     seals: dict[UUID, SealCheck] = field(default_factory=dict)
     topics: dict[UUID, TopicHeard] = field(default_factory=dict)
     marks: dict[UUID, MarkFinding] = field(default_factory=dict)
+    earlier: dict[UUID, Answer] = field(default_factory=dict)
+
+    def take(self, kept: dict[UUID, T], asked: UUID, row: T) -> None:
+        if asked in kept:
+            self.earlier[asked] = kept[asked]
+        kept[asked] = row
 
 
 NOTHING = Answers()
@@ -38,23 +44,22 @@ NOTHING = Answers()
 
 def answers_of(walks: Iterable[WalkRound]) -> dict[UUID, Answers]:
     """For each walk-round its answers, in six queries however many walk-rounds."""
-    ids = [walk.pk for walk in walks]
-    found = {walk_id: Answers() for walk_id in ids}
-    for row in _rows(CheckAnswer.objects, ids):
-        found[row.walk_id].checks[row.item_id] = row
-    for row in _rows(Reading.objects, ids):
-        found[row.walk_id].readings[row.item_id] = row
-    for row in _rows(Count.objects, ids):
-        found[row.walk_id].counts[row.item_id] = row
-    for row in _rows(SealCheck.objects, ids):
-        found[row.walk_id].seals[row.item_id] = row
-    for row in _rows(TopicHeard.objects, ids):
-        found[row.walk_id].topics[row.item_id] = row
-    for row in _rows(MarkFinding.objects, ids):
-        found[row.walk_id].marks[row.mark_id] = row
+    found = {walk.pk: Answers() for walk in walks}
+    for check in _rows(CheckAnswer.objects.all(), found):
+        found[check.walk_id].take(found[check.walk_id].checks, check.item_id, check)
+    for reading in _rows(Reading.objects.all(), found):
+        found[reading.walk_id].take(found[reading.walk_id].readings, reading.item_id, reading)
+    for count in _rows(Count.objects.all(), found):
+        found[count.walk_id].take(found[count.walk_id].counts, count.item_id, count)
+    for seal in _rows(SealCheck.objects.all(), found):
+        found[seal.walk_id].take(found[seal.walk_id].seals, seal.item_id, seal)
+    for topic in _rows(TopicHeard.objects.all(), found):
+        found[topic.walk_id].take(found[topic.walk_id].topics, topic.item_id, topic)
+    for finding in _rows(MarkFinding.objects.all(), found):
+        found[finding.walk_id].take(found[finding.walk_id].marks, finding.mark_id, finding)
     return found
 
 
-def _rows(rows: "QuerySet[T]", ids: list[UUID]) -> "QuerySet[T]":
+def _rows(rows: "QuerySet[T]", walk_ids: Iterable[UUID]) -> "QuerySet[T]":
     """In order of time, so that the latest wins."""
-    return rows.filter(walk_id__in=ids).select_related("by").order_by("at", "id")
+    return rows.filter(walk_id__in=list(walk_ids)).select_related("by").order_by("at", "id")
