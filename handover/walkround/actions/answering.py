@@ -7,9 +7,10 @@ from django.db import transaction
 
 from handover.acting import Act, CannotBe
 from handover.walkround.guard import asked, begin
+from handover.walkround.levels import shown
 from handover.walkround.models import CheckAnswer, Count, Hold, Reading, Remark, SealCheck, TopicHeard, WalkRound
 from handover.walkround.reading import read
-from handover.walkround.sheet import CheckAsk
+from handover.walkround.sheet import CheckAsk, InstrumentAsk
 from shared.ledger.personal import personal
 
 
@@ -69,16 +70,26 @@ def take_reading(walk: WalkRound, *, item: UUID, typed: str, act: Act, state: st
         payload={
             "walk": str(walk.pk),
             "instrument": ask.name,
+            "code": ask.code,
             "item": str(item),
             "state": state,
             "value": str(taken.value) if taken else None,
             "unit": ask.unit,
+            "shown": _shown(walk, ask, reading),
             "half_width": str(ask.half_width),
             "typed": reading.typed,
             "doubt": reading.doubt,
         },
     )
     return reading
+
+
+def _shown(walk: WalkRound, ask: InstrumentAsk, reading: Reading) -> dict[str, str] | None:
+    """As people saw it: the content of a cylinder, miles where the branch drives miles."""
+    if reading.value is None:
+        return None
+    level = shown(ask, reading.value, distance_unit=walk.leg.rental.branch.distance_unit)
+    return {"value": str(level.value), "unit": level.unit}
 
 
 @transaction.atomic
