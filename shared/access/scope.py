@@ -22,8 +22,8 @@ class NotAllowed(PermissionDenied):
 
 
 def scoped(rows: QuerySet[M], person: Person, path: str = "branch") -> QuerySet[M]:
-    """The rows of the person's own branches; `path` leads from the row to its branch."""
-    return rows.filter(**{f"{path}_id__in": person.branch_ids})
+    """The rows of the person's own branches; `path` leads from the row to its branch, "" when it is the branch."""
+    return rows.filter(**{f"{path}_id__in" if path else "pk__in": person.branch_ids})
 
 
 def require(person: Person, right: Right, branch_id: UUID) -> None:

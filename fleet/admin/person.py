@@ -1,0 +1,75 @@
+"""People: role and postings are set here, by the administrator alone. Nobody is deleted, as the ledger names them."""
+
+from typing import Any
+
+from django.contrib import admin
+from django.contrib.auth.admin import UserAdmin
+from django.contrib.auth.forms import AdminUserCreationForm, UserChangeForm
+from django.contrib.auth.models import Group
+from django.db.models import Prefetch, Q, QuerySet
+from django.http import HttpRequest
+
+from fleet.models import Posting
+from shared.access.models import Person
+from shared.access.roles import Right
+from shared.admin import RoleAdmin, RoleTabular, person_of
+
+
+class PostingRows(RoleTabular):
+    model = Posting
+    branch_path = "branch"
+    change_right = Right.PEOPLE
+    verbose_name_plural = "works at"
+
+
+class NewPersonForm(AdminUserCreationForm[Person]):
+    class Meta(AdminUserCreationForm.Meta):
+        model = Person
+
+
+class PersonForm(UserChangeForm[Person]):
+    class Meta(UserChangeForm.Meta):
+        model = Person
+
+
+# Rights follow from the role; Django's groups would be a second table of them.
+admin.site.unregister(Group)
+NAMES = ("username", ("first_name", "last_name"), "email", "role")
+
+
+@admin.register(Person)
+class PersonAdmin(RoleAdmin, UserAdmin):
+    form = PersonForm
+    add_form = NewPersonForm
+    view_rights = frozenset({Right.PEOPLE})
+    change_right = Right.PEOPLE
+    list_display = ("username", "first_name", "last_name", "role", "works_at", "is_active")
+    list_filter = ("role", "is_active", ("postings__branch", admin.RelatedOnlyFieldListFilter))
+    filter_horizontal = ()
+    inlines = (PostingRows,)
+    fieldsets = (
+        (None, {"fields": (*NAMES, "is_active")}),
+        ("Sign-in", {"fields": ("password", "last_login")}),
+        ("Screen", {"fields": (("light", "hand"),)}),
+    )
+    add_fieldsets = ((None, {"fields": (*NAMES, "usable_password", "password1", "password2")}),)
+    readonly_fields = ("last_login",)
+
+    def get_queryset(self, request: HttpRequest) -> QuerySet[Any]:
+        """The people of one's own branches, and those who are posted nowhere yet."""
+        own = person_of(request).branch_ids
+        mine = Q(postings__branch_id__in=own) | Q(postings__isnull=True)
+        return (
+            super()
+            .get_queryset(request)
+            .filter(mine)
+            .distinct()
+            .prefetch_related(Prefetch("postings", Posting.objects.filter(branch_id__in=own).select_related("branch")))
+        )
+
+    def has_delete_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+        return False
+
+    @admin.display(description="works at")
+    def works_at(self, person: Any) -> str:
+        return ", ".join(posting.branch.name for posting in person.postings.all()) or "nowhere yet"

@@ -1,0 +1,144 @@
+"""Reads one cell of a CSV file, or refuses it with a sentence: what cannot be, what can, what may be meant."""
+
+import re
+from collections.abc import Iterable
+from datetime import date, datetime
+from decimal import ROUND_HALF_UP, Decimal
+from difflib import get_close_matches
+
+from shared.clock import NoSuchTime, TwiceThatDay, from_wall, zone_of
+from shared.money import exponent
+from shared.quantities import Unreadable, parse_quantity
+
+YES = frozenset({"yes", "true", "1", "y"})
+NO = frozenset({"no", "false", "0", "n", ""})
+AMOUNT = re.compile(r"-?\d+(\.\d+)?")
+WHOLE = re.compile(r"-?\d{1,6}")
+
+
+class BadCell(ValueError):
+    """The sentence to show at the cell."""
+
+
+def text(cell: str, *, what: str, longest: int) -> str:
+    """Words in one line, which have to be there. `what` names them for the sentence."""
+    words = optional_text(cell, longest=longest)
+    if not words:
+        raise BadCell(f"Nothing is written here. {what}")
+    return words
+
+
+def optional_text(cell: str, *, longest: int) -> str:
+    words = " ".join(cell.split())
+    if len(words) > longest:
+        raise BadCell(f"{words[:20]}… has {len(words)} letters. There is room for {longest}.")
+    return words
+
+
+def one_of(cell: str, known: Iterable[str], *, what: str) -> str:
+    """A code that has to be known, in any case of letters. `what` names the kind, such as "branch of yours"."""
+    codes = sorted(known)
+    wanted = cell.strip()
+    found = next((code for code in codes if code.casefold() == wanted.casefold()), None)
+    if found is None:
+        raise BadCell(_unknown(wanted, codes, what))
+    return found
+
+
+def _unknown(wanted: str, codes: list[str], what: str) -> str:
+    if not codes:
+        return f"There is no {what} yet. Set one up first."
+    start = f"{wanted} is no {what}." if wanted else "Nothing is written here."
+    near = get_close_matches(wanted, codes, n=1)
+    meant = f" {near[0]} may be meant." if near else ""
+    return f"{start} Known: {', '.join(codes)}.{meant}"
+
+
+def yes_no(cell: str) -> bool:
+    word = cell.strip().casefold()
+    if word not in YES | NO:
+        raise BadCell(f"{cell.strip()} is neither yes nor no. Write yes or no.")
+    return word in YES
+
+
+def iso_date(cell: str) -> date:
+    written = cell.strip()
+    try:
+        return date.fromisoformat(written)
+    except ValueError:
+        raise BadCell(f"{written or 'Nothing'} is no date as 2026-08-18: year, month, day.") from None
+
+
+def odometer_km(cell: str) -> int:
+    """Whole kilometres from a figure that names its unit: 41206 mi or 66314 km."""
+    written = cell.strip()
+    if not re.search(r"[^\d\s.,'’-]", written):
+        raise BadCell(f"{written or 'Nothing'} names no unit. Write it as 41206 mi or 66314 km.")
+    try:
+        value = parse_quantity(written, dimension="distance", default_unit="km")
+    except Unreadable as problem:
+        raise BadCell(str(problem)) from problem
+    return int(value.quantize(Decimal(1), rounding=ROUND_HALF_UP))
+
+
+def whole(cell: str, *, least: int) -> int:
+    written = cell.strip()
+    if not WHOLE.fullmatch(written):
+        raise BadCell(f"{written or 'Nothing'} is no whole number. Write {least} or more, such as {least + 3}.")
+    if int(written) < least:
+        raise BadCell(f"{written} cannot be. {least} or more can.")
+    return int(written)
+
+
+def amount(cell: str, currency: str) -> Decimal:
+    """An amount with a decimal point and no sign, 0 when nothing is written."""
+    written = cell.strip() or "0"
+    if not AMOUNT.fullmatch(written):
+        raise BadCell(f"{written} is no amount. Write figures and a point, such as {sample(currency)}.")
+    value = Decimal(written)
+    if value < 0:
+        raise BadCell(f"{written} is below zero. Write 0 or more.")
+    decimals = len(written.partition(".")[2].rstrip("0"))
+    if decimals > exponent(currency):
+        raise BadCell(f"{written} has {decimals} decimals, {currency} has {exponent(currency)}.")
+    return value
+
+
+def sample(currency: str) -> str:
+    return f"{Decimal(500):.{exponent(currency)}f}"
+
+
+def wall_time(cell: str, zone: str) -> datetime:
+    """The instant of a branch's local time. An hour that comes twice needs its offset: 2026-10-25 01:30+01:00."""
+    written = cell.strip()
+    try:
+        wall = datetime.fromisoformat(written)
+    except ValueError:
+        wall = None
+    if wall is None or len(written) < len("2026-08-18 10:00"):
+        raise BadCell(f"{written or 'Nothing'} is no date and time as 2026-08-18 10:00, local time of the branch.")
+    try:
+        return from_wall(wall, zone) if wall.tzinfo is None else _with_offset(wall, zone)
+    except NoSuchTime as problem:
+        raise BadCell(str(problem)) from problem
+    except TwiceThatDay as problem:
+        raise BadCell(f"{problem} Write the offset behind it, as in {_first_of(wall, zone)}.") from problem
+
+
+def wall_text(when: datetime, zone: str) -> str:
+    """As wall_time() reads it: local time, with its offset only in the hour that comes twice."""
+    here = when.astimezone(zone_of(zone))
+    twice = here.utcoffset() != here.replace(fold=1 - here.fold).utcoffset()
+    return (here if twice else here.replace(tzinfo=None)).isoformat(" ", "minutes")
+
+
+def _with_offset(when: datetime, zone: str) -> datetime:
+    here = when.astimezone(zone_of(zone))
+    if here.utcoffset() != when.utcoffset():
+        meant = here.isoformat(" ", "minutes")
+        raise BadCell(f"{when.isoformat(' ', 'minutes')} has not the offset of {zone}. {meant} is the same moment.")
+    return when
+
+
+def _first_of(wall: datetime, zone: str) -> str:
+    return from_wall(wall, zone, fold=0).astimezone(zone_of(zone)).isoformat(" ", "minutes")

@@ -1,0 +1,51 @@
+"""Turns an uploaded file into rows, or says what kind of file it is instead."""
+
+import csv
+import io
+
+import tablib
+from import_export.formats.base_formats import CSV
+from tablib.exceptions import TablibException
+
+# A spreadsheet runs what begins like this; such a cell goes out as text, behind an apostrophe.
+FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
+
+
+class UnreadableFile(ValueError):
+    """The sentence to show at the file."""
+
+
+def read_csv(content: bytes) -> tablib.Dataset:
+    """The rows of a CSV file. Raises UnreadableFile."""
+    try:
+        return PlainCsv().create_dataset(content.decode("utf-8-sig"))
+    except Exception as problem:
+        raise UnreadableFile(unreadable(problem)) from problem
+
+
+def unreadable(problem: Exception) -> str:
+    if isinstance(problem, UnicodeDecodeError):
+        return "This file is not UTF-8 text. In the spreadsheet, save it as CSV UTF-8; an XLSX file is not CSV."
+    if isinstance(problem, TablibException):
+        return "A line has more cells than the first line has columns. A cell with a comma in it needs quotation marks."
+    if isinstance(problem, csv.Error):
+        return f"This file is not CSV: {problem}."
+    return f"This file cannot be read as CSV: {problem}"
+
+
+class PlainCsv(CSV):  # type: ignore[misc]
+    """CSV with commas; what a spreadsheet would run as a formula is written as text."""
+
+    def create_dataset(self, in_stream: str, **kwargs: object) -> tablib.Dataset:
+        if "\0" in in_stream:
+            raise UnreadableFile("zero bytes are in it")
+        return tablib.import_set(io.StringIO(in_stream, newline=""), format="csv", strict=True)
+
+    def export_data(self, dataset: tablib.Dataset, **kwargs: object) -> str:
+        safe = tablib.Dataset(*[[as_text(str(cell)) for cell in row] for row in dataset], headers=dataset.headers)
+        text: str = super().export_data(safe, **kwargs)
+        return text
+
+
+def as_text(cell: str) -> str:
+    return f"'{cell}" if cell.startswith(FORMULA_STARTS) else cell

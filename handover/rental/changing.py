@@ -1,0 +1,92 @@
+"""Changing a booking before its pickup begins. Afterwards the promise is signed and stays."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, fields
+from datetime import datetime
+from decimal import Decimal
+
+from django.db import transaction
+
+from handover.acting import Act, CannotBe
+from handover.rental.booking import BookingDetails, check_booking
+from handover.rental.models import Leg, Rental
+from shared.access.roles import Right
+from shared.access.scope import require
+from shared.canonical import Json
+
+KIND = "rental.changed"
+
+
+@dataclass(frozen=True, slots=True)
+class BookingTerms:
+    """What can still change. Times are aware; amounts in the branch's currency."""
+
+    planned_out_at: datetime
+    planned_back_at: datetime
+    charged_days: int
+    liability_option: str
+    excess: Decimal
+    deposit_held: Decimal
+
+
+@transaction.atomic
+def change_booking(*, rental: Rental, terms: BookingTerms, act: Act) -> Rental:
+    """Keep the new terms; the ledger keeps the old ones beside them. Raises CannotBe, NotAllowed, Http404."""
+    require(act.by, Right.BOOK, rental.branch_id)
+    if act.replayed(Rental, chain=rental.pk, kind=KIND):
+        return rental
+    # Read again under the chain's lock: the pickup may have begun meanwhile.
+    kept = Rental.objects.select_related("branch", "customer").get(pk=rental.pk)
+    if kept.state != Rental.State.BOOKED:
+        raise CannotBe(f"{kept.number} is {kept.get_state_display().lower()}: its terms stay as they were signed.")
+    check_terms(kept, terms)
+    changed = dict(_changes(kept, terms))
+    if changed:
+        Rental.objects.filter(pk=kept.pk).update(**{name: getattr(terms, name) for name in changed})
+        act.write(chain=kept.pk, kind=KIND, subject=kept.pk, payload=changed)
+    kept.refresh_from_db()
+    return kept
+
+
+def check_terms(rental: Rental, terms: BookingTerms) -> None:
+    """Raises CannotBe for the first term that cannot be."""
+    for leg in rental.legs.select_related("unit__branch"):
+        check_booking(
+            BookingDetails(
+                customer_name=rental.customer.name,
+                unit=leg.unit,
+                planned_out_at=terms.planned_out_at,
+                planned_back_at=terms.planned_back_at,
+                charged_days=terms.charged_days,
+                excess=terms.excess,
+                deposit_held=terms.deposit_held,
+            )
+        )
+        _check_free(leg, terms)
+
+
+def _check_free(leg: Leg, terms: BookingTerms) -> None:
+    there = Leg.objects.filter(
+        unit=leg.unit,
+        rental__planned_out_at__lt=terms.planned_back_at,
+        rental__planned_back_at__gt=terms.planned_out_at,
+    ).exclude(rental=leg.rental_id)
+    gone = [Rental.State.BACK, Rental.State.SETTLED, Rental.State.CANCELLED]
+    if clash := there.exclude(rental__state__in=gone).select_related("rental").first():
+        raise CannotBe(
+            f"Unit {leg.unit.number} is out for {clash.rental.number} in that time. Choose other times.",
+            "planned_out_at",
+        )
+
+
+def _changes(rental: Rental, terms: BookingTerms) -> Iterator[tuple[str, Mapping[str, Json]]]:
+    for field in fields(terms):
+        was, now = getattr(rental, field.name), getattr(terms, field.name)
+        if was != now:
+            yield field.name, {"was": _written(was), "now": _written(now)}
+
+
+def _written(value: datetime | Decimal | str | int) -> Json:
+    if isinstance(value, datetime):
+        return value.isoformat()
+    return str(value) if isinstance(value, Decimal) else value

@@ -1,0 +1,87 @@
+"""What every page of the setting-up desk shares: rights by role, rows by branch, choices among one's own rows.
+
+Django's own permissions are not used: what a person may do follows from the role, where from the postings.
+"""
+
+from typing import TYPE_CHECKING, Any, ClassVar
+
+from django.contrib import admin
+from django.db.models import ForeignKey, QuerySet
+from django.forms import ModelChoiceField
+from django.http import HttpRequest
+from django.utils.safestring import SafeString
+
+from shared.access.models import Person
+from shared.access.roles import Right
+from shared.access.scope import scoped
+
+if TYPE_CHECKING:
+    AnyModelAdmin = admin.ModelAdmin[Any]
+    AnyTabularInline = admin.TabularInline[Any, Any]
+    AnyStackedInline = admin.StackedInline[Any, Any]
+else:
+    AnyModelAdmin, AnyTabularInline, AnyStackedInline = admin.ModelAdmin, admin.TabularInline, admin.StackedInline
+
+
+def person_of(request: HttpRequest) -> Person:
+    """Whoever the site let in is signed in, so the user is a person."""
+    person = request.user
+    assert isinstance(person, Person)  # noqa: S101
+    return person
+
+
+class RoleRights:
+    """view_rights: any of them opens the page. change_right: adds, changes and deletes."""
+
+    admin_site: admin.AdminSite
+    view_rights: ClassVar[frozenset[Right]] = frozenset({Right.SET_UP, Right.PEOPLE})
+    change_right: ClassVar[Right] = Right.SET_UP
+    # From the row to its branch; "" when the row is a branch, None when it belongs to no branch.
+    branch_path: ClassVar[str | None] = None
+
+    def has_view_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+        return any(person_of(request).may(right) for right in self.view_rights)
+
+    def has_change_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+        return person_of(request).may(self.change_right)
+
+    def has_add_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+        return person_of(request).may(self.change_right)
+
+    def has_delete_permission(self, request: HttpRequest, obj: Any = None) -> bool:
+        return person_of(request).may(self.change_right)
+
+    def get_queryset(self, request: HttpRequest) -> QuerySet[Any]:
+        rows: QuerySet[Any] = super().get_queryset(request)  # type: ignore[misc]
+        return rows if self.branch_path is None else scoped(rows, person_of(request), self.branch_path)
+
+    def formfield_for_foreignkey(
+        self, db_field: "ForeignKey[Any, Any]", request: HttpRequest, **kwargs: Any
+    ) -> ModelChoiceField[Any] | None:
+        """What can be chosen is what the person's own list of that kind shows."""
+        kind: Any = db_field.related_model
+        if "queryset" not in kwargs and self.admin_site.is_registered(kind):
+            kwargs["queryset"] = self.admin_site.get_model_admin(kind).get_queryset(request)
+        field: ModelChoiceField[Any] | None = super().formfield_for_foreignkey(  # type: ignore[misc]
+            db_field, request, **kwargs
+        )
+        return field
+
+
+class RoleAdmin(RoleRights, AnyModelAdmin):
+    def has_module_permission(self, request: HttpRequest) -> bool:
+        return self.has_view_permission(request)
+
+    def message_user(self, request: HttpRequest, message: Any, *args: Any, **kwargs: Any) -> None:
+        """What was done, in the product's voice: without the congratulation."""
+        plain = str(message).replace(" successfully", "")
+        said = SafeString(plain) if isinstance(message, SafeString) else plain
+        super().message_user(request, said, *args, **kwargs)
+
+
+class RoleTabular(RoleRights, AnyTabularInline):
+    extra = 0
+
+
+class RoleStacked(RoleRights, AnyStackedInline):
+    extra = 0
