@@ -196,7 +196,8 @@ LOGGING = {
     "loggers": {
         # These libraries report every font they subset; only what went wrong matters here.
         "fontTools": {"level": "ERROR"},
-        "weasyprint": {"handlers": ["console"], "level": "ERROR"},
+        # Its warnings make a record fail (a text that no face can draw), so they must be heard, but not printed too.
+        "weasyprint": {"level": "WARNING", "propagate": False},
         "pyhanko": {"level": "ERROR"},
         "pyhanko_certvalidator": {"level": "ERROR"},
     },

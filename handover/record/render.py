@@ -58,7 +58,15 @@ def render(content: RecordContent, photos: Mapping[str, bytes], *, attachment: b
 
 def _written(html: str, fetcher: "RecordFetcher", content: RecordContent, attachment: bytes) -> bytes:
     document = HTML(string=html, url_fetcher=fetcher, base_url="rec:")
-    record = Attachment(string=attachment, name=NAME, description="The data of this Record", relationship="Source")
+    made_at = content.record.made_at
+    record = Attachment(
+        string=attachment,
+        name=NAME,
+        description="The data of this Record",
+        relationship="Source",
+        created=made_at,
+        modified=made_at,
+    )
     try:
         pdf = document.write_pdf(
             pdf_variant="pdf/a-3a",
@@ -121,6 +129,8 @@ def _complaints() -> Iterator[list[str]]:
     heard: list[str] = []
     handler = _Listener(threading.get_ident(), heard)
     logger = logging.getLogger("weasyprint")
+    if not logger.isEnabledFor(logging.WARNING):
+        raise NotRendered("WeasyPrint's warnings are switched off, so a text that no face can draw would go unnoticed.")
     logger.addHandler(handler)
     try:
         yield heard

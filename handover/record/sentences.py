@@ -45,9 +45,8 @@ def photos_sentence(content: RecordContent) -> tuple[str, str]:
     """(bold, rest): how many photos are inside, how many are named by their digest only."""
     photos = content.photos()
     inside = sum(photo.printed_sha256 is not None for photo in photos)
-    others = (
-        f" {_counted(len(photos) - inside, 'photo')} are named by their digest only." if inside < len(photos) else ""
-    )
+    absent = len(photos) - inside
+    others = f" {_counted(absent, 'photo')} {'is' if absent == 1 else 'are'} named by digest only." if absent else ""
     return _counted(inside, "photo"), f"and the data of this Record are inside this file.{others}"
 
 

@@ -85,8 +85,8 @@ def topic(title: str, severity: str = "safety", outcome: str = "understood") -> 
     }  # fmt: skip
 
 
-TOPICS = ("Gas off and leak drill", "Alarm sounds", "Never heat with burners", "Ventilation", "Ways out", "Belts and seats",
-          "Height and mass", "Mains hook-up", "Reversing")  # fmt: skip
+TOPICS = ("Gas off and leak drill", "Alarm sounds", "Never heat with burners", "Ventilation", "Ways out",
+          "Belts and seats", "Height and mass", "Mains hook-up", "Reversing")  # fmt: skip
 
 
 def stations(at: str) -> list[Document]:
@@ -109,7 +109,7 @@ def walk(kind: str) -> Document:
     at = OUT if kind == "pickup" else BACK
     remark = {"text": "The awning sticks when it is wet.", "by": CALLUM, "at": BACK}
     return {
-        "kind": kind, "mode": "attended", "started_at": at, "finished_at": at.replace(":21", ":37").replace(":58", ":59"),
+        "kind": kind, "mode": "attended", "started_at": at, "finished_at": at.replace(":21:", ":37:"),
         "by": ISLA if kind == "pickup" else CALLUM, "stations": stations(at),
         "remarks": [] if kind == "pickup" else [remark],
         "photos": [a_photo(9, "Passenger door", 40, OUT)] if kind == "pickup"
@@ -153,14 +153,16 @@ def line(
 
 
 LINES = (
-    line(1, "FUEL", "Diesel", "82.0 − 47.5 = 34.5 L; − 3.0 gauge can’t tell = 31.5 L; × £1.62 = £51.03; Cover 20 L × £1.62",
+    line(1, "FUEL", "Diesel",
+         "82.0 − 47.5 = 34.5 L; − 3.0 gauge can’t tell = 31.5 L; × £1.62 = £51.03; Cover 20 L × £1.62",
          "51.03", "32.40", "18.63", DIESEL),
     line(2, "GAS", "Gas, front cylinder",
          "5.8 − 3.2 = 2.6 kg; − 0.2 scale can’t tell = 2.4 kg; × £5.90 = £14.16; Cover gas prepaid, all",
          "14.16", "14.16", "0.00"),
     line(3, "SAFETY_KIT", "First aid kit", "Seal 93412 broken, contents used; 1 × £24.00; no Extra covers it",
          "24.00", "0.00", "24.00"),
-    line(4, "LATE", "Late return", "10:00 to 11:47 = 1 h 47; − 30 min grace = 1 h 17; 2 hours begun × £18.00; Cover 1 hour",
+    line(4, "LATE", "Late return",
+         "10:00 to 11:47 = 1 h 47; − 30 min grace = 1 h 17; 2 hours begun × £18.00; Cover 1 hour",
          "36.00", "18.00", "18.00"),
     line(5, "DAMAGE", "Mark 7, scuff 11 cm",
          "new against pickup photo 9; Rate card 7, scuff 5 to 15 cm; Cover above the excess of £100",
@@ -182,7 +184,8 @@ RENTAL = {
     "customer": MAREN, "drivers": [MAREN], "left_at": "2026-08-14T10:12:00+01:00",
     "planned_return_at": "2026-08-18T10:00:00+01:00", "came_back_at": "2026-08-18T11:47:00+01:00",
     "odometer_out": "41206", "odometer_back": "42018", "deposit": "500.00", "liability": "Standard", "excess": "100.00",
-    "extras": [{"name": "Fuel 20", "covers": "20 L of diesel", "price": "28.00", "bought_at": "2026-08-01T09:00:00+01:00"}],
+    "extras": [{"name": "Fuel 20", "covers": "20 L of diesel", "price": "28.00",
+                "bought_at": "2026-08-01T09:00:00+01:00"}],
 }  # fmt: skip
 
 UNIT = {
@@ -202,7 +205,8 @@ def return_record() -> Document:
         "rental": dict(RENTAL),
         "unit": dict(UNIT),
         "walk_rounds": [walk("pickup"), walk("return")],
-        "marks": [mark(1, "chip, bonnet", "2026-04-04", "112", "108"), mark(2, "scuff 9 cm", "2026-05-11", "254", "392"),
+        "marks": [mark(1, "chip, bonnet", "2026-04-04", "112", "108"),
+                  mark(2, "scuff 9 cm", "2026-05-11", "254", "392"),
                   mark(3, "scrape 4 cm", "2026-06-02", "102", "538"),
                   mark(7, "scuff 11 cm", "2026-08-18", "104", "262", line=5)],
         "signatures": [signature(MAREN, "", "pickup", "2026-08-14T10:38:00+01:00"),
@@ -211,7 +215,8 @@ def return_record() -> Document:
                        signature(CALLUM, "return bay", "statement 1", "2026-08-18T12:32:00+01:00")],
         "statement": dict(STATEMENT),
         "previous": {"number": "LK-20418", "kind": "pickup", "version": 1, "sha256": "c0ffee11" * 8},
-        "ledger": {"chain": "20418", "first": 1, "last": 214, "digest": "9f3c07aa51de4b80" * 4, "day_seal": "2026-08-18"},
+        "ledger": {"chain": "20418", "first": 1, "last": 214, "digest": "9f3c07aa51de4b80" * 4,
+                   "day_seal": "2026-08-18"},
     }  # fmt: skip
 
 

@@ -62,8 +62,9 @@ def test_the_demo_seals_with_p256_under_its_own_root(signer, roots):
 
 
 def test_production_refuses_the_demo_key(tmp_path):
-    with pytest.raises(ImproperlyConfigured, match="RECORD_PKCS12_FILE"), sealing_key(
-        demo_source(tmp_path, production=True)
+    with (
+        pytest.raises(ImproperlyConfigured, match="RECORD_PKCS12_FILE"),
+        sealing_key(demo_source(tmp_path, production=True)),
     ):
         pass
     assert not (tmp_path / "demo-keys").exists()
@@ -76,7 +77,9 @@ def test_production_accepts_a_named_key(tmp_path):
 def own_file(folder: Path, where: Path, passphrase: bytes) -> Path:
     key = load_pem_private_key((folder / SEAL_KEY).read_bytes(), None)
     seal, root = (x509.load_pem_x509_certificate((folder / name).read_bytes()) for name in (SEAL, ROOT))
-    where.write_bytes(pkcs12.serialize_key_and_certificates(b"seal", key, seal, [root], BestAvailableEncryption(passphrase)))
+    where.write_bytes(
+        pkcs12.serialize_key_and_certificates(b"seal", key, seal, [root], BestAvailableEncryption(passphrase))
+    )
     return where
 
 

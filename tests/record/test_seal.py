@@ -5,8 +5,7 @@ from io import BytesIO
 import pytest
 from pyhanko.pdf_utils.reader import PdfFileReader
 from pyhanko.sign.fields import MDPPerm
-from pyhanko.sign.general import SigningError
-from pyhanko.sign.timestamps import DummyTimeStamper
+from pyhanko.sign.timestamps import TimestampRequestError
 
 from handover.record.seal import BYTES_RESERVED, FIELD, seal, timestamper_at
 from handover.record.seal_parts import seal_parts
@@ -55,6 +54,5 @@ def test_two_timestampers_of_one_address_are_one():
 
 
 def test_an_unreachable_timestamper_is_an_error_not_a_seal_without_one(signer):
-    with pytest.raises((SigningError, Exception), match=r"(?i)connect|timestamp|127\.0\.0\.1"):
+    with pytest.raises(TimestampRequestError):
         seal(small_pdf(), signer=signer, reason="x", timestamper=timestamper_at("http://127.0.0.1:9/tsa"))
-    assert DummyTimeStamper  # a timestamped seal is checked in test_verify.py

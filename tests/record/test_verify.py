@@ -2,9 +2,15 @@
 
 import random
 from datetime import UTC, datetime, timedelta
+from io import BytesIO
 
 import pytest
-from asn1crypto import x509
+from asn1crypto import keys, x509
+from cryptography import x509 as own
+from cryptography.hazmat.primitives.asymmetric import rsa
+from cryptography.hazmat.primitives.hashes import SHA256
+from cryptography.hazmat.primitives.serialization import Encoding, NoEncryption, PrivateFormat
+from cryptography.x509.oid import ExtendedKeyUsageOID
 from pyhanko.pdf_utils.incremental_writer import IncrementalPdfFileWriter
 from pyhanko.sign.fields import SigFieldSpec, SigSeedSubFilter
 from pyhanko.sign.signers import PdfSignatureMetadata, PdfSigner, SimpleSigner
@@ -47,7 +53,13 @@ def test_the_attached_record_is_what_was_given(sealed, roots):
 
 def test_the_sentences_say_what_was_looked_at(small, roots):
     said = "\n".join(verify(small, roots=roots).sentences)
-    for part in ("Sealed by Larkmoor", f"all {len(small)} bytes", "leads to Larkmoor", "record.json", sha256_hex(small)):
+    for part in (
+        "Sealed by Larkmoor",
+        f"all {len(small)} bytes",
+        "leads to Larkmoor",
+        "record.json",
+        sha256_hex(small),
+    ):
         assert part in said
 
 
@@ -99,12 +111,10 @@ def test_a_cut_file_says_how_much_is_missing(small, roots):
 
 
 def test_an_update_after_sealing_is_refused(small, roots):
-    import io
-
-    writer = IncrementalPdfFileWriter(io.BytesIO(small))
+    writer = IncrementalPdfFileWriter(BytesIO(small))
     writer.root["/Lang"] = writer.root["/Lang"]
     writer.update_root()
-    out = io.BytesIO()
+    out = BytesIO()
     writer.write(out)
     assert "added after sealing" in why_not(out.getvalue(), roots)
 
@@ -143,12 +153,10 @@ def test_two_signatures_are_one_too_many(signer, roots):
 
 def plainly_signed(pdf: bytes, signer: SimpleSigner, field: str) -> bytes:
     """Signed, but not certified: changes stay allowed."""
-    import io
-
     metadata = PdfSignatureMetadata(field_name=field, md_algorithm="sha256", subfilter=SigSeedSubFilter.PADES)
-    out = io.BytesIO()
+    out = BytesIO()
     PdfSigner(metadata, signer, new_field_spec=SigFieldSpec(field)).sign_pdf(
-        IncrementalPdfFileWriter(io.BytesIO(pdf)), output=out
+        IncrementalPdfFileWriter(BytesIO(pdf)), output=out
     )
     return out.getvalue()
 
@@ -172,9 +180,8 @@ def test_a_certificate_that_had_ended_does_not_count(tmp_path, monkeypatch):
     assert "does not lead to the root" in why_not(sealed, roots)
 
 
-def test_a_timestamp_is_said_and_checked(small, signer, roots, source):
-    folder = source.var_dir / "demo-keys"
-    stamper = DummyTimeStamper(*timestamping_key(folder))
+def test_a_timestamp_is_said_and_checked(signer, roots):
+    stamper = DummyTimeStamper(*timestamping_key())
     stamped = seal(small_pdf(), signer=signer, reason="x", timestamper=stamper)
     verdict = verify(stamped, roots=[*roots, stamper.tsa_cert])
     assert verdict.valid
@@ -182,20 +189,15 @@ def test_a_timestamp_is_said_and_checked(small, signer, roots, source):
     assert "timestamp in the seal is not sound" in why_not(stamped, roots)
 
 
-def timestamping_key(folder):
+def timestamping_key() -> tuple[x509.Certificate, keys.PrivateKeyInfo]:
     """A self-signed RSA key for time-stamping, as pyHanko's stamper for tests wants it."""
-    from asn1crypto import keys
-    from cryptography import x509 as own
-    from cryptography.hazmat.primitives.asymmetric import rsa
-    from cryptography.hazmat.primitives.hashes import SHA256
-    from cryptography.hazmat.primitives.serialization import Encoding, NoEncryption, PrivateFormat
-    from cryptography.x509.oid import ExtendedKeyUsageOID
-
     key = rsa.generate_private_key(65537, 2048)
     name = own.Name([own.NameAttribute(own.NameOID.COMMON_NAME, "Larkmoor clock")])
     now = datetime.now(UTC)
     builder = own.CertificateBuilder().subject_name(name).issuer_name(name).public_key(key.public_key())
-    builder = builder.serial_number(7).not_valid_before(now - timedelta(hours=1)).not_valid_after(now + timedelta(hours=1))
+    builder = (
+        builder.serial_number(7).not_valid_before(now - timedelta(hours=1)).not_valid_after(now + timedelta(hours=1))
+    )
     builder = builder.add_extension(own.ExtendedKeyUsage([ExtendedKeyUsageOID.TIME_STAMPING]), critical=True)
     certificate = builder.sign(key, SHA256()).public_bytes(Encoding.DER)
     private = key.private_bytes(Encoding.DER, PrivateFormat.PKCS8, NoEncryption())
