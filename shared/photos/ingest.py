@@ -85,7 +85,10 @@ def _check_size(image: Image.Image) -> None:
 def _metadata(image: Image.Image, name: str, data: bytes) -> Metadata:
     """Of a file as sent. A HEIF decoder turns the picture itself and says so; of a PNG the block is read here,
     since Pillow would decode the picture to find one that stands after it."""
-    exif = image.getexif() if name != "PNG" else Image.Exif()
-    if name == "PNG" and (block := png.exif_of(data)):
-        exif.load(block)
-    return metadata_of(exif)
+    try:
+        exif = Image.Exif() if name == "PNG" else image.getexif()
+        if name == "PNG" and (block := png.exif_of(data)):
+            exif.load(block)
+        return metadata_of(exif)
+    except Exception:  # a damaged block is no reason to refuse the picture beside it
+        return Metadata()

@@ -56,8 +56,9 @@ def metadata_of(exif: Image.Exif) -> Metadata:
     offset = _text(inner.get(ORIGINAL_OFFSET), ZONE)
     if not time:
         time, offset = _text(exif.get(DATE_TIME), TIME), _text(inner.get(OFFSET), ZONE)
-    orientation = exif.get(ORIENTATION)
-    return Metadata(orientation if orientation in range(1, 9) else 1, time, offset if time else "")
+    side = exif.get(ORIENTATION)
+    orientation = side if isinstance(side, int) and 1 <= side <= 8 else 1
+    return Metadata(orientation, time, offset if time else "")
 
 
 def _text(value: Any, pattern: re.Pattern[str]) -> str:

@@ -19,7 +19,7 @@ OTHERS = (
     ("a TIFF or raw camera picture", rb"II\*\0|MM\0\*|II\x2b\0|MM\0\x2b"),
     ("an AVIF picture", rb"....ftyp(avif|avis)"),
     ("a BMP picture", rb"BM.{4}\0\0\0\0"),
-    ("an icon", rb"\0\0[\1\2]\0"),
+    ("an icon", rb"\0\0[\x01\x02]\0"),
     ("a Photoshop picture", rb"8BPS"),
     ("a JPEG 2000 picture", rb"\0\0\0\x0cjP  |\xff\x4f\xff\x51"),
     ("a JPEG XL picture", rb"\xff\x0a|\0\0\0\x0cJXL "),
@@ -27,7 +27,7 @@ OTHERS = (
     ("a PDF document", rb"%PDF-"),
     ("a video", rb"....ftyp|....moov|\x1a\x45\xdf\xa3|RIFF....AVI "),
     ("a sound", rb"RIFF....WAVE|ID3|OggS|fLaC"),
-    ("a ZIP archive", rb"PK(\3\4|\5\6|\7\x08)"),
+    ("a ZIP archive", rb"PK(\x03\x04|\x05\x06|\x07\x08)"),
     ("a packed archive", rb"\x1f\x8b|BZh|7z\xbc\xaf|Rar!|\xfd7zXZ"),
     ("a program", rb"MZ|\x7fELF|\xcf\xfa\xed\xfe"),
 )
@@ -82,4 +82,4 @@ def _is_text(start: bytes) -> bool:
         if error.start < len(start) - 4:
             return False
         text = start[: error.start].decode()
-    return all(letter.isprintable() or letter.isspace() for letter in text.lstrip("\ufeff"))
+    return bool(text) and all(letter.isprintable() or letter.isspace() for letter in text.lstrip("\ufeff"))

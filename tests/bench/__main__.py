@@ -12,7 +12,7 @@ def main(parts: list[str]) -> None:
     os.environ["DATABASE_URL"] = "sqlite://:memory:"
     os.environ["LEVELPEG_VAR"] = tempfile.mkdtemp(prefix="levelpeg-bench-")
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shared.settings")
-    import django  # noqa: PLC0415
+    import django
 
     django.setup()
     for part in parts or PARTS:

@@ -16,10 +16,10 @@ ROUNDS = 5
 def main(count: int) -> None:
     os.environ["DATABASE_URL"] = "sqlite://:memory:"
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "shared.settings")
-    import django  # noqa: PLC0415
+    import django
 
     django.setup()
-    from django.core.management import call_command  # noqa: PLC0415
+    from django.core.management import call_command
 
     call_command("migrate", verbosity=0)
     appended = _seconds(lambda: _append(count))
@@ -31,12 +31,12 @@ def main(count: int) -> None:
 
 
 def _append(count: int) -> None:
-    from datetime import UTC, datetime  # noqa: PLC0415
+    from datetime import UTC, datetime
 
-    from django.db import transaction  # noqa: PLC0415
+    from django.db import transaction
 
-    from shared.ids import uuid7  # noqa: PLC0415
-    from shared.ledger.writing import append  # noqa: PLC0415
+    from shared.ids import uuid7
+    from shared.ledger.writing import append
 
     payload = {"instrument": "fuel gauge", "value": "47.5", "unit": "L", "station": "cab", "steps": [5, 8]}
     with transaction.atomic():
@@ -56,11 +56,11 @@ def _append(count: int) -> None:
 
 
 def _bare() -> Callable[[], None]:
-    import json  # noqa: PLC0415
+    import json
 
-    from shared.canonical import digest  # noqa: PLC0415
-    from shared.ledger.chain import hashed_form  # noqa: PLC0415
-    from shared.ledger.models import Entry  # noqa: PLC0415
+    from shared.canonical import digest
+    from shared.ledger.chain import hashed_form
+    from shared.ledger.models import Entry
 
     whole = [json.loads(hashed_form(entry.link)) for entry in Entry.objects.all()]
 
@@ -72,7 +72,7 @@ def _bare() -> Callable[[], None]:
 
 
 def _verify() -> None:
-    from shared.ledger.verifying import verify_all  # noqa: PLC0415
+    from shared.ledger.verifying import verify_all
 
     problems = list(verify_all())
     if problems:
