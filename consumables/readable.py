@@ -1,6 +1,6 @@
 """Which readings cannot be, and which are unlikely. Pure: values in, a sentence out or nothing.
 
-What cannot be is refused; what is unlikely is asked about and kept all the same: the person is there, the program is not.
+What cannot be is refused. What is unlikely is asked about and kept all the same: the person is there, the program not.
 """
 
 from dataclasses import dataclass
@@ -73,7 +73,8 @@ def impossible_odometer(km: Decimal, *, before_km: Decimal, unit: str) -> str:
     if km >= before_km:
         return ""
     now, was = said(km, unit), said(before_km, unit)
-    return f"{now} {unit} is less than the {was} {unit} it left with. Read the odometer again.{_odometer_meant(km, before_km, unit)}"
+    likely = _odometer_meant(km, before_km, unit)
+    return f"{now} {unit} is less than the {was} {unit} it left with. Read the odometer again.{likely}"
 
 
 def _odometer_meant(km: Decimal, before_km: Decimal, unit: str) -> str:
@@ -94,7 +95,9 @@ def unlikely_odometer(km: Decimal, *, before_km: Decimal, days: Decimal, unit: s
     driven = km - before_km
     if driven <= MOST_KM_A_DAY * max(days, Decimal(1)):
         return ""
-    return f"That is {said(driven, unit)} {unit} in {figure(round(max(days, Decimal(1))))} days. Are two digits swapped?"
+    return (
+        f"That is {said(driven, unit)} {unit} in {figure(round(max(days, Decimal(1))))} days. Are two digits swapped?"
+    )
 
 
 def unlikely_level(scale: Scale, value: Decimal, *, before: Decimal | None, is_return: bool) -> str:

@@ -7,7 +7,7 @@ from typing import TypeAlias
 
 import rfc8785
 
-Json: TypeAlias = "None | bool | int | float | str | Sequence[Json] | Mapping[str, Json]"
+Json: TypeAlias = "bool | int | float | str | Sequence[Json] | Mapping[str, Json] | None"
 
 
 def canonical(value: Json) -> bytes:
@@ -16,7 +16,7 @@ def canonical(value: Json) -> bytes:
     Amounts and readings go in as decimal strings: a float would round them. Raises
     rfc8785.CanonicalizationError for what JSON cannot hold exactly (NaN, integers beyond 2**53).
     """
-    return rfc8785.dumps(value)  # type: ignore[arg-type]
+    return rfc8785.dumps(value)
 
 
 def canonical_text(value: Json) -> str:

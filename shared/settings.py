@@ -11,7 +11,7 @@ BASE_DIR = Path(__file__).resolve().parent.parent
 VAR_DIR = Path(os.environ.get("LEVELPEG_VAR", BASE_DIR / "var"))
 
 
-def flag(name: str, default: bool = False) -> bool:
+def flag(name: str, *, default: bool = False) -> bool:
     return os.environ.get(name, str(int(default))).lower() in {"1", "true", "yes", "on"}
 
 

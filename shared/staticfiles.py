@@ -3,6 +3,6 @@
 from whitenoise.storage import CompressedManifestStaticFilesStorage
 
 
-class ModuleStaticFilesStorage(CompressedManifestStaticFilesStorage):
+class ModuleStaticFilesStorage(CompressedManifestStaticFilesStorage):  # type: ignore[misc]
     # Rewrites `import "./step.js"` to the hashed name, so that a module and what it imports change together.
     support_js_module_import_aggregation = True

@@ -30,7 +30,7 @@ from shared.ids import uuid7
 NINE = datetime(2026, 8, 14, 8, 0, tzinfo=UTC)
 OUT_AT = datetime(2026, 8, 14, 9, 0, tzinfo=UTC)
 BACK_AT = datetime(2026, 8, 18, 10, 0, tzinfo=UTC)
-PASSWORD = "level-pegging"  # noqa: S105
+PASSWORD = "level-pegging"
 
 RULES: dict[str, Any] = {
     "fuel": {

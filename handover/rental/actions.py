@@ -8,6 +8,7 @@ from handover.rental.booking import BookingDetails, check_booking
 from handover.rental.models import Customer, Driver, Leg, NumberSeries, Rental, RentalExtra
 from shared.access.roles import Right
 from shared.access.scope import require
+from shared.canonical import Json
 from shared.ledger.personal import personal
 
 
@@ -84,7 +85,7 @@ def next_number(branch: Branch, kind: str) -> str:
     return f"{branch.prefix}-{series.last}"
 
 
-def _told(rental: Rental, details: BookingDetails) -> dict[str, object]:
+def _told(rental: Rental, details: BookingDetails) -> dict[str, Json]:
     return {
         "number": rental.number,
         "branch": rental.branch.code,

@@ -114,7 +114,9 @@ class Rental(models.Model):
             models.CheckConstraint(condition=Q(planned_back_at__gt=F("planned_out_at")), name="back_after_out"),
             models.CheckConstraint(condition=Q(excess__gte=0) & Q(deposit_held__gte=0), name="amounts_not_negative"),
             models.UniqueConstraint(
-                fields=["branch", "outside_reference"], condition=~Q(outside_reference=""), name="one_booking_a_reference"
+                fields=["branch", "outside_reference"],
+                condition=~Q(outside_reference=""),
+                name="one_booking_a_reference",
             ),
         ]
 

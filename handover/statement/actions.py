@@ -13,7 +13,7 @@ from handover.record.actions import issue_record
 from handover.rental.models import Rental
 from handover.statement.inputs import pricing_document
 from handover.statement.models import Signature, Statement
-from handover.statement.signing import keep_signature
+from handover.statement.signing import Signed, keep_signature
 from shared.access.roles import Right
 from shared.access.scope import require
 from shared.canonical import canonical_text, sha256_hex
@@ -67,11 +67,11 @@ def priced(rental: Rental) -> tuple[str, str, Decimal]:
     """The canonical inputs, the canonical result, and the total."""
     inputs = canonical_text(pricing_document(rental))
     try:
-        result = price(parse(json.loads(inputs))).as_document()
+        result = price(parse(json.loads(inputs)))
     except DocumentError as error:
         problems = " ".join(f"{problem.path}: {problem.sentence}" for problem in error.problems)
         raise CannotBe(f"This cannot be priced yet. {problems}") from error
-    return inputs, canonical_text(result), Decimal(result["totals"]["total"])
+    return inputs, result.as_bytes().decode(), result.totals.total
 
 
 @transaction.atomic
@@ -82,10 +82,12 @@ def sign_statement(
     if earlier := _begin(statement, act, "statement.signed"):
         return earlier
     if seen_sha256 != statement.digest:
-        raise CannotBe("The statement was priced again since this page was shown. Look through it, then sign.", "strokes")
+        raise CannotBe(
+            "The statement was priced again since this page was shown. Look through it, then sign.", "strokes"
+        )
     return keep_signature(
-        statement.rental, statement=statement, role=role, name=name, strokes=strokes,
-        content_sha256=statement.digest, kind="statement.signed", act=act,
+        statement, signed=Signed(role, name, strokes), content_sha256=statement.digest,
+        kind="statement.signed", act=act,
     )  # fmt: skip
 
 
@@ -95,7 +97,7 @@ def leave_unsigned(statement: Statement, *, outcome: str, reason: str, name: str
     if earlier := _begin(statement, act, "statement.unsigned"):
         return earlier
     return keep_signature(
-        statement.rental, statement=statement, role="customer", name=name, outcome=outcome, reason=reason,
+        statement, signed=Signed("customer", name, outcome=outcome, reason=reason),
         content_sha256=statement.digest, kind="statement.unsigned", act=act,
     )  # fmt: skip
 

@@ -94,8 +94,9 @@ def _walked_legs(walks: list[WalkRound]) -> list[WalkedLeg]:
 
 def _photos_by_subject(walks: list[WalkRound]) -> dict[UUID, list[str]]:
     found: dict[UUID, list[str]] = {}
-    for pk, subject in Photo.objects.filter(walk__in=walks, subject__isnull=False).values_list("pk", "subject"):
-        found.setdefault(subject, []).append(str(pk))
+    for pk, subject in Photo.objects.filter(walk__in=walks).values_list("pk", "subject"):
+        if subject:
+            found.setdefault(subject, []).append(str(pk))
     return found
 
 
@@ -133,12 +134,14 @@ def _rules(frozen: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _extra(extra: Mapping[str, Any]) -> dict[str, Any]:
-    return {"name": extra["name"], "purchased_at": extra["purchased_at"], "price": extra["price"]} | dict(extra["covers"])
+    return {"name": extra["name"], "purchased_at": extra["purchased_at"], "price": extra["price"]} | dict(
+        extra["covers"]
+    )
 
 
 def _leg(number: int, walked: WalkedLeg, distance_unit: str, sources: Sources) -> dict[str, Any]:
     document: dict[str, Any] = {"unit": walked.leg.unit.number}
-    gas = []
+    gas: list[dict[str, Any]] = []
     for _, ask in walked.sheet.instruments():
         path = f"legs[{number}]"
         if ask.measures == "fuel":
@@ -147,7 +150,7 @@ def _leg(number: int, walked: WalkedLeg, distance_unit: str, sources: Sources) -
             gas.append(_cylinder(f"{path}.gas[{len(gas)}]", walked, ask, sources))
         elif ask.measures == "odometer":
             document |= _odometer(path, walked, ask, distance_unit, sources)
-    return document | ({"gas": [cylinder for cylinder in gas if cylinder]} if any(gas) else {})
+    return document | ({"gas": gas} if gas else {})
 
 
 def _level(reading: Reading | None) -> str | None:

@@ -9,6 +9,7 @@ from typing import Any
 from django.db.models import QuerySet
 
 from handover.rental.models import Leg, Rental
+from handover.statement.drawn import Signed, signed
 from handover.statement.lines import LineRow, Wording, line_rows
 from handover.statement.models import Signature, Statement
 from handover.statement.words import kit_names
@@ -51,6 +52,10 @@ class StatementPage:
     staff: Signature | None = None
     is_latest: bool = True
 
+    @property
+    def signed(self) -> list[Signed]:
+        return [signed(row) for row in (self.customer, self.staff) if row]
+
 
 def rentals_to_settle() -> QuerySet[Rental]:
     return Rental.objects.select_related("branch", "customer")
@@ -72,7 +77,7 @@ def statement_page(rental: Rental, *, version: int | None = None) -> StatementPa
     wording = _wording(rental, leg)
     lines = line_rows(result, inputs, wording)
     free, also = _findings(result, wording)
-    signed = {row.role: row for row in statement.signatures.filter(content_sha256=statement.digest)}
+    by_role = {row.role: row for row in statement.signatures.filter(content_sha256=statement.digest)}
     return StatementPage(
         rental=rental,
         leg=leg,
@@ -81,8 +86,8 @@ def statement_page(rental: Rental, *, version: int | None = None) -> StatementPa
         free=free,
         also=also,
         sums=_sums(lines, result, inputs, rental),
-        customer=signed.get("customer"),
-        staff=signed.get("staff"),
+        customer=by_role.get("customer"),
+        staff=by_role.get("staff"),
         is_latest=statement.version == max(versions),
     )
 

@@ -1,10 +1,10 @@
 """Signatures drawn on glass: strokes kept as numbers, bound to the digest of what was shown."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from handover.acting import Act, CannotBe
-from handover.rental.models import Rental
 from handover.statement.models import Signature, Statement
 from handover.walkround.models import WalkRound
 from shared.canonical import digest
@@ -29,35 +29,40 @@ def checked_strokes(strokes: Any) -> list[list[dict[str, int]]]:
     return plain
 
 
-def keep_signature(
-    rental: Rental,
-    *,
-    role: str,
-    name: str,
-    content_sha256: str,
-    kind: str,
-    act: Act,
-    walk: WalkRound | None = None,
-    statement: Statement | None = None,
-    strokes: Sequence[Any] = (),
-    outcome: str = "signed",
-    reason: str = "",
-) -> Signature:
-    """Signed with strokes, or refused or absent with a reason."""
-    if not name.strip():
-        raise CannotBe("A signature needs the name of who signs.", "name")
-    if outcome != Signature.Outcome.SIGNED and not reason.strip():
-        raise CannotBe("Unsigned needs its reason, in the customer's words if there are any.", "reason")
-    plain = checked_strokes(strokes) if outcome == Signature.Outcome.SIGNED else []
+@dataclass(frozen=True, slots=True)
+class Signed:
+    """What somebody did with the pen: signed with strokes, or refused or absent with a reason."""
+
+    role: str
+    name: str
+    strokes: Sequence[Any] = ()
+    outcome: str = Signature.Outcome.SIGNED
+    reason: str = ""
+
+    def checked(self) -> list[list[dict[str, int]]]:
+        """The strokes to keep. Raises CannotBe."""
+        if not self.name.strip():
+            raise CannotBe("A signature needs the name of who signs.", "name")
+        if self.outcome == Signature.Outcome.SIGNED:
+            return checked_strokes(self.strokes)
+        if not self.reason.strip():
+            raise CannotBe("Unsigned needs its reason, in the customer's words if there are any.", "reason")
+        return []
+
+
+def keep_signature(of: WalkRound | Statement, *, signed: Signed, content_sha256: str, kind: str, act: Act) -> Signature:
+    """Under a walk-round or a statement, bound to the digest of what was shown of it."""
+    rental = of.rental if isinstance(of, Statement) else of.leg.rental
+    plain = signed.checked()
     signature = Signature.objects.create(
         id=act.key,
         rental=rental,
-        walk=walk,
-        statement=statement,
-        role=Signature.Role(role),
-        name=name.strip(),
-        outcome=Signature.Outcome(outcome),
-        reason=reason.strip(),
+        walk=of if isinstance(of, WalkRound) else None,
+        statement=of if isinstance(of, Statement) else None,
+        role=Signature.Role(signed.role),
+        name=signed.name.strip(),
+        outcome=Signature.Outcome(signed.outcome),
+        reason=signed.reason.strip(),
         strokes=plain,
         content_sha256=content_sha256,
         at=act.at,
@@ -68,12 +73,12 @@ def keep_signature(
         kind=kind,
         subject=signature.pk,
         payload={
-            "of": str(walk.pk if walk else statement.pk if statement else rental.pk),
-            "role": role,
-            "outcome": outcome,
+            "of": str(of.pk),
+            "role": signed.role,
+            "outcome": signed.outcome,
             "reason": signature.reason,
             "content_sha256": content_sha256,
-            "name": personal(signature.name, kind="customer.name" if role == "customer" else "staff.name"),
+            "name": personal(signature.name, kind="customer.name" if signed.role == "customer" else "staff.name"),
             "strokes": personal(digest(plain), kind="signature.strokes"),
         },
     )

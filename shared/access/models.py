@@ -44,4 +44,4 @@ class Person(AbstractUser):
     @cached_property
     def branch_ids(self) -> frozenset[UUID]:
         """The branches this person is posted to; fleet owns the postings."""
-        return frozenset(self.postings.values_list("branch_id", flat=True))  # type: ignore[attr-defined]
+        return frozenset(self.postings.values_list("branch_id", flat=True))

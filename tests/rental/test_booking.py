@@ -79,14 +79,14 @@ def test_what_cannot_be_says_so(
 
 def test_a_unit_goes_out_once(isla: Person, inverlark: Branch, details: BookingDetails) -> None:
     book(branch=inverlark, details=details, act=an_act(isla))
-    overlapping = replace(details, planned_out_at=BACK_AT - timedelta(minutes=1), planned_back_at=BACK_AT + timedelta(1))
+    overlapping = replace(
+        details, planned_out_at=BACK_AT - timedelta(minutes=1), planned_back_at=BACK_AT + timedelta(1)
+    )
     with pytest.raises(CannotBe, match="out for LK-20001"):
         book(branch=inverlark, details=overlapping, act=an_act(isla))
 
 
-def test_back_and_out_at_the_same_minute_is_no_clash(
-    isla: Person, inverlark: Branch, details: BookingDetails
-) -> None:
+def test_back_and_out_at_the_same_minute_is_no_clash(isla: Person, inverlark: Branch, details: BookingDetails) -> None:
     book(branch=inverlark, details=details, act=an_act(isla))
     book(
         branch=inverlark,

@@ -99,7 +99,12 @@ def test_settled_without_the_customer_needs_the_reason(statement: Statement, cal
 def test_a_signature_is_bound_to_what_was_shown(statement: Statement, callum: Person) -> None:
     with pytest.raises(CannotBe, match="priced again since"):
         sign_statement(
-            statement, role="customer", name="Maren", strokes=STROKES, seen_sha256="0" * 64, act=an_act(callum, at=LATER)
+            statement,
+            role="customer",
+            name="Maren",
+            strokes=STROKES,
+            seen_sha256="0" * 64,
+            act=an_act(callum, at=LATER),
         )
 
 

@@ -3,6 +3,7 @@
 from datetime import date, datetime, timedelta
 from typing import Any
 
+from django.core.files.storage import FileSystemStorage, storages
 from django.core.management import call_command
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.utils import timezone
@@ -61,9 +62,7 @@ class Command(BaseCommand):
             if record.state != Record.State.READY:
                 raise CommandError(f"Record {record} {record.get_state_display()}: {record.problem}")
             verdict = verify(read(record.file), roots=trusted_roots())
-            from django.core.files.storage import storages
-
-            path = storages["evidence"].path(record.file)
+            path = _where(record)
             self.stdout.write(f"  {record.get_kind_display():7} {path}")
             for sentence in verdict.sentences:
                 self.stdout.write(f"          {sentence}")
@@ -80,3 +79,9 @@ class Command(BaseCommand):
     def _step(self, text: str) -> None:
         self.stdout.write(self.style.MIGRATE_HEADING(f"{datetime.now():%H:%M:%S}  {text}"))  # noqa: DTZ005
         self.stdout.flush()
+
+
+def _where(record: Record) -> str:
+    """The record's file on this machine, or its name in the store."""
+    store = storages["evidence"]
+    return store.path(record.file) if isinstance(store, FileSystemStorage) else record.file

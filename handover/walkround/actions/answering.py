@@ -99,7 +99,9 @@ def count(walk: WalkRound, *, item: UUID, present: int | None, act: Act, note: s
         return earlier
     ask = asked((ask for _, ask in walk.sheet.data.counts()), item, "count")
     if present is not None and not 0 <= present <= ask.quantity + 99:
-        raise CannotBe(f"{present} {ask.name} cannot be counted. {ask.quantity} belong here; write 0 or more.", "present")
+        raise CannotBe(
+            f"{present} {ask.name} cannot be counted. {ask.quantity} belong here; write 0 or more.", "present"
+        )
     counted = Count.objects.create(
         id=act.key, walk=walk, item_id=item, present=present, note=note, at=act.at, by=act.by
     )  # fmt: skip
@@ -115,7 +117,14 @@ def count(walk: WalkRound, *, item: UUID, present: int | None, act: Act, note: s
 
 @transaction.atomic
 def check_seal(
-    walk: WalkRound, *, item: UUID, state: str, act: Act, seal_number: str = "", used: Sequence[str] = (), note: str = ""
+    walk: WalkRound,
+    *,
+    item: UUID,
+    state: str,
+    act: Act,
+    seal_number: str = "",
+    used: Sequence[str] = (),
+    note: str = "",
 ) -> SealCheck:
     """Whole or broken, with the number that is there and what was used of the contents."""
     if earlier := begin(walk, SealCheck, "seal.checked", act):

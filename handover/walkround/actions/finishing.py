@@ -10,7 +10,7 @@ from handover.record.actions import issue_record
 from handover.rental.freezing import freeze
 from handover.rental.models import Leg, Rental
 from handover.statement.models import Signature
-from handover.statement.signing import keep_signature
+from handover.statement.signing import Signed, keep_signature
 from handover.walkround.answers import answers_of
 from handover.walkround.document import shown_digest
 from handover.walkround.guard import begin
@@ -29,8 +29,7 @@ def sign_walk(
     if seen_sha256 != shown_digest(walk):
         raise CannotBe("Something was changed since this page was shown. Look through it again, then sign.", "strokes")
     return keep_signature(
-        walk.leg.rental, walk=walk, role=role, name=name, strokes=strokes, content_sha256=seen_sha256,
-        kind="walk.signed", act=act,
+        walk, signed=Signed(role, name, strokes), content_sha256=seen_sha256, kind="walk.signed", act=act
     )  # fmt: skip
 
 

@@ -59,7 +59,7 @@ def pin_mark(
         chain=walk.leg.rental_id,
         kind="mark.pinned",
         subject=mark.pk,
-        payload={"walk": str(walk.pk), "number": mark.number, "station": station} | asdict(seen),
+        payload={"walk": str(walk.pk), "number": mark.number, "station": station, **asdict(seen)},
     )
     return mark
 

@@ -9,6 +9,7 @@ from handover.walkround.answers import Answers, answers_of
 from handover.walkround.guard import begin
 from handover.walkround.models import Answer, CheckAnswer, Count, Mark, MarkFinding, SealCheck, WalkRound
 from handover.walkround.sheet import StationSheet
+from shared.canonical import Json
 from shared.ids import uuid7
 
 
@@ -55,9 +56,11 @@ def _open_rows(
             yield MarkFinding(id=uuid7(), mark=mark, word=MarkFinding.Word.AS_WAS, **given)
 
 
-def _told(row: Answer) -> dict[str, object]:
+def _told(row: Answer) -> dict[str, Json]:
     names = ("item_id", "mark_id", "word", "present", "state", "seal_number")
-    told = {name: getattr(row, name) for name in names if hasattr(row, name)}
-    return {"kind": row._meta.model_name, "id": str(row.pk)} | {
-        name: value if isinstance(value, int) or value is None else str(value) for name, value in told.items()
-    }
+    told: dict[str, Json] = {"kind": str(row._meta.model_name), "id": str(row.pk)}
+    for name in names:
+        if hasattr(row, name):
+            value = getattr(row, name)
+            told[name] = value if isinstance(value, int) or value is None else str(value)
+    return told

@@ -8,7 +8,7 @@ from fleet.models import DueDate
 from handover.acting import Act, CannotBe
 from handover.rental.models import Leg, Rental
 from handover.walkround.asking import keep_sheet
-from handover.walkround.models import WalkRound
+from handover.walkround.models import Sheet, WalkRound
 from shared.access.roles import Right
 from shared.access.scope import require
 from shared.clock import local
@@ -70,7 +70,9 @@ def _check_ready(leg: Leg, kind: WalkRound.Kind, arrived_at: datetime) -> None:
 
 
 def _check_free(leg: Leg) -> None:
-    out = Leg.objects.filter(unit=leg.unit, rental__state__in=[Rental.State.PICKUP, Rental.State.OUT, Rental.State.RETURN])
+    out = Leg.objects.filter(
+        unit=leg.unit, rental__state__in=[Rental.State.PICKUP, Rental.State.OUT, Rental.State.RETURN]
+    )
     if other := out.exclude(pk=leg.pk).filter(ended_at=None).select_related("rental").first():
         raise CannotBe(f"Unit {leg.unit.number} is still out for {other.rental.number}. Take it back first.")
 
@@ -85,7 +87,7 @@ def _check_due_dates(leg: Leg) -> None:
         )
 
 
-def _sheet(leg: Leg, kind: WalkRound.Kind, act: Act) -> object:
+def _sheet(leg: Leg, kind: WalkRound.Kind, act: Act) -> Sheet:
     """A return asks what its pickup asked: tanks, equipment and seals as they were promised."""
     if kind == WalkRound.Kind.RETURN and (pickup := leg.walk_rounds.filter(kind=WalkRound.Kind.PICKUP).first()):
         return pickup.sheet
