@@ -1,0 +1,50 @@
+"""How far walk-rounds under way have come, in two queries however many there are."""
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass
+from uuid import UUID
+
+from handover.walkround.models import CheckAnswer, Count, Reading, SealCheck, Sheet, TopicHeard, WalkRound
+from handover.walkround.progress import asked_at
+from handover.walkround.sheet import StationSheet
+
+
+@dataclass(frozen=True, slots=True)
+class Progress:
+    """Stations with nothing left open, of all."""
+
+    done: int
+    stations: int
+
+    def __str__(self) -> str:
+        return f"Walk-round {self.done} of {self.stations}"
+
+
+def progress_of(walks: Iterable[WalkRound]) -> dict[UUID, Progress]:
+    walks = list(walks)
+    if not walks:
+        return {}
+    sheets = Sheet.objects.in_bulk({walk.sheet_id for walk in walks})
+    answered = _answered([walk.pk for walk in walks])
+    found = {}
+    for walk in walks:
+        stations = sheets[walk.sheet_id].data.stations
+        done = sum(_asked(station, walk.kind) <= answered[walk.pk] for station in stations)
+        found[walk.pk] = Progress(done, len(stations))
+    return found
+
+
+def _asked(station: StationSheet, kind: str) -> set[UUID]:
+    return {question for _, question in asked_at(station, kind)}
+
+
+def _answered(walk_ids: list[UUID]) -> defaultdict[UUID, set[UUID]]:
+    first, *rest = (
+        model._default_manager.filter(walk_id__in=walk_ids).order_by().values_list("walk_id", "item_id")
+        for model in (CheckAnswer, Reading, Count, SealCheck, TopicHeard)
+    )
+    found: defaultdict[UUID, set[UUID]] = defaultdict(set)
+    for walk_id, item_id in first.union(*rest):
+        found[walk_id].add(item_id)
+    return found

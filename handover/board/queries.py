@@ -1,0 +1,147 @@
+"""What a branch's day board is made of, in a fixed number of queries however many rentals."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from uuid import UUID
+
+from django.db.models import Count, OuterRef, Prefetch, Q, Subquery
+from django.utils.timezone import localtime
+
+from fleet.models import Branch, DueDate
+from handover.board.day import DayBoard, Neighbour, arranged
+from handover.board.progress import Progress, progress_of
+from handover.board.words import Known
+from handover.rental.models import Leg, Rental
+from handover.statement.models import Signature, Statement
+from handover.walkround.models import Hold, WalkRound
+from shared.clock import day_bounds
+
+State = Rental.State
+ON_THE_ROAD = [State.PICKUP, State.OUT, State.RETURN]
+
+
+def board_of(branch: Branch, day: date, *, now: datetime) -> DayBoard:
+    """The branch's day. Call it with the branch's zone active: its words show times."""
+    is_today = localtime(now).date() == day
+    bounds = day_bounds(day, branch.zone)
+    facts = facts_of(_rentals(branch, bounds, with_overdue=is_today), now=now, is_today=is_today)
+    return arranged(
+        day, facts.pickups(bounds), facts.returns(bounds), _neighbours(branch, day), now=now if is_today else None
+    )
+
+
+def _rentals(branch: Branch, bounds: tuple[datetime, datetime], *, with_overdue: bool) -> list[Rental]:
+    """What goes out or comes back on the day; today also what should long have gone or come and is not done."""
+    start, end = bounds
+    on_board = Q(planned_out_at__gte=start, planned_out_at__lt=end) | Q(planned_back_at__gte=start, planned_back_at__lt=end)
+    if with_overdue:
+        on_board |= Q(planned_out_at__lt=start, state=State.PICKUP)
+        on_board |= Q(planned_back_at__lt=start, state__in=[State.OUT, State.RETURN])
+    last = Statement.objects.filter(rental=OuterRef("pk")).order_by("-version")
+    by_customer = Signature.objects.filter(rental=OuterRef("pk"), statement__isnull=False, role="customer").order_by("-at")
+    rows = Rental.objects.filter(on_board, branch=branch).exclude(state=State.CANCELLED)
+    legs = Leg.objects.select_related("unit")
+    return list(
+        rows.select_related("customer", "branch")
+        .prefetch_related(Prefetch("legs", legs))
+        .annotate(
+            statement_total=Subquery(last.values("total")[:1]),
+            statement_outcome=Subquery(by_customer.values("outcome")[:1]),
+        )
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """Everything about the rentals of one board, by the ids it is asked for."""
+
+    rentals: Sequence[Rental]
+    now: datetime
+    is_today: bool
+    due: dict[UUID, DueDate]
+    elsewhere: set[UUID]
+    walks: dict[tuple[UUID, str], WalkRound]
+    progress: dict[UUID, Progress]
+    holds: dict[UUID, Hold]
+
+    def pickups(self, bounds: tuple[datetime, datetime]) -> list[Known]:
+        return [
+            self._known(rental, rental.legs.all()[0], "pickup")
+            for rental in sorted(self.rentals, key=lambda row: row.planned_out_at)
+            if _shown(rental.planned_out_at, bounds, rental.state == State.PICKUP)
+        ]
+
+    def returns(self, bounds: tuple[datetime, datetime]) -> list[Known]:
+        return [
+            self._known(rental, list(rental.legs.all())[-1], "return")
+            for rental in sorted(self.rentals, key=lambda row: row.planned_back_at)
+            if _shown(rental.planned_back_at, bounds, rental.state in {State.OUT, State.RETURN})
+        ]
+
+    def _known(self, rental: Rental, leg: Leg, kind: str) -> Known:
+        walk = self.walks.get((leg.pk, kind))
+        return Known(
+            rental=rental, leg=leg, now=self.now, is_today=self.is_today, due=self.due.get(rental.pk),
+            elsewhere=leg.pk in self.elsewhere, walk=walk, progress=self.progress.get(walk.pk) if walk else None,
+            hold=self.holds.get(walk.pk) if walk else None,
+        )  # fmt: skip
+
+
+def _shown(at: datetime, bounds: tuple[datetime, datetime], is_open: bool) -> bool:  # noqa: FBT001
+    return bounds[0] <= at < bounds[1] or (at < bounds[0] and is_open)
+
+
+def facts_of(rentals: Sequence[Rental], *, now: datetime, is_today: bool) -> Facts:
+    walks = list(
+        WalkRound.objects.filter(leg__rental__in=rentals).select_related("started_by").order_by("started_at")
+    )
+    holds = Hold.objects.filter(walk__in=walks, released_at=None).select_related("answer__item")
+    return Facts(
+        rentals=rentals,
+        now=now,
+        is_today=is_today,
+        due=_due(rentals),
+        elsewhere=_elsewhere(rentals),
+        walks={(walk.leg_id, walk.kind): walk for walk in walks},
+        progress=progress_of(walk for walk in walks if walk.finished_at is None),
+        holds={hold.walk_id: hold for hold in holds},
+    )
+
+
+def _due(rentals: Sequence[Rental]) -> dict[UUID, DueDate]:
+    """For a booked rental the first thing of its unit that falls due before it is back."""
+    booked = {rental.pk: (rental, leg) for rental in rentals for leg in rental.legs.all() if rental.state == State.BOOKED}
+    first: dict[UUID, DueDate] = {}
+    for due in DueDate.objects.filter(unit__in={leg.unit_id for _, leg in booked.values()}).order_by("-due_on"):
+        first[due.unit_id] = due
+    return {
+        pk: first[leg.unit_id]
+        for pk, (rental, leg) in booked.items()
+        if leg.unit_id in first and first[leg.unit_id].due_on <= localtime(rental.planned_back_at).date()
+    }
+
+
+def _elsewhere(rentals: Sequence[Rental]) -> set[UUID]:
+    """Legs of booked rentals whose unit is still out for another."""
+    legs = [leg for rental in rentals if rental.state == State.BOOKED for leg in rental.legs.all()]
+    out = Leg.objects.filter(unit__in={leg.unit_id for leg in legs}, rental__state__in=ON_THE_ROAD, ended_at=None)
+    away = set(out.values_list("unit_id", flat=True))
+    return {leg.pk for leg in legs if leg.unit_id in away}
+
+
+def _neighbours(branch: Branch, day: date) -> tuple[Neighbour, Neighbour]:
+    days = (day - timedelta(days=1), day + timedelta(days=1))
+    wanted = {}
+    for name, side in zip(("before", "after"), days, strict=True):
+        start, end = day_bounds(side, branch.zone)
+        wanted[f"{name}_out"] = Count("pk", filter=Q(planned_out_at__gte=start, planned_out_at__lt=end))
+        wanted[f"{name}_back"] = Count("pk", filter=Q(planned_back_at__gte=start, planned_back_at__lt=end))
+    first, last = day_bounds(days[0], branch.zone)[0], day_bounds(days[1], branch.zone)[1]
+    near = Q(planned_out_at__gte=first, planned_out_at__lt=last) | Q(planned_back_at__gte=first, planned_back_at__lt=last)
+    counted = Rental.objects.filter(near, branch=branch).exclude(state=State.CANCELLED).aggregate(**wanted)
+    before, after = (
+        Neighbour(side, counted[f"{name}_out"], counted[f"{name}_back"])
+        for name, side in zip(("before", "after"), days, strict=True)
+    )
+    return before, after

@@ -1,0 +1,41 @@
+"""The day board: what goes out and what comes back, each at its time."""
+
+from datetime import date
+
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_safe
+
+from fleet.models import Branch
+from handover.board.queries import board_of
+from handover.zone import in_zone_of, today_at
+from shared.access.requests import PersonRequest
+from shared.access.roles import Right
+from shared.access.scope import require, scoped
+
+
+@require_safe
+def home(request: PersonRequest) -> HttpResponse:
+    """Today at the person's first branch."""
+    branch = scoped(Branch.objects.all(), request.user, path="").first()
+    if branch is None:
+        return render(request, "board/no_branch.html", status=403)
+    return redirect("day-board", branch.code, today_at(branch))
+
+
+@require_safe
+def day_board(request: PersonRequest, code: str, day: date) -> HttpResponse:
+    own = scoped(Branch.objects.all(), request.user, path="")
+    branch = get_object_or_404(own, code=code)
+    require(request.user, Right.SEE, branch.pk)
+    with in_zone_of(branch):
+        board = board_of(branch, day, now=timezone.now())
+        context = {
+            "board": board,
+            "branch": branch,
+            "others": own.exclude(pk=branch.pk),
+            "may_book": request.user.may(Right.BOOK),
+            "may_set_up": request.user.may(Right.SET_UP),
+        }
+        return render(request, "board/day_board.html", context)
