@@ -20,12 +20,17 @@ class BadCell(ValueError):
     """The sentence to show at the cell."""
 
 
-def text(cell: str, *, what: str, longest: int) -> str:
-    """Words in one line, which have to be there. `what` names them for the sentence."""
-    words = optional_text(cell, longest=longest)
-    if not words:
+def given(cell: str, what: str) -> str:
+    """What is written, which has to be something. `what` says what can be."""
+    written = cell.strip()
+    if not written:
         raise BadCell(f"Nothing is written here. {what}")
-    return words
+    return written
+
+
+def text(cell: str, *, what: str, longest: int) -> str:
+    """Words in one line, which have to be there. `what` says what they are."""
+    return given(optional_text(cell, longest=longest), what)
 
 
 def optional_text(cell: str, *, longest: int) -> str:
@@ -38,7 +43,7 @@ def optional_text(cell: str, *, longest: int) -> str:
 def one_of(cell: str, known: Iterable[str], *, what: str) -> str:
     """A code that has to be known, in any case of letters. `what` names the kind, such as "branch of yours"."""
     codes = sorted(known)
-    wanted = cell.strip()
+    wanted = given(cell, f"Known: {', '.join(codes)}.")
     found = next((code for code in codes if code.casefold() == wanted.casefold()), None)
     if found is None:
         raise BadCell(_unknown(wanted, codes, what))
@@ -48,10 +53,9 @@ def one_of(cell: str, known: Iterable[str], *, what: str) -> str:
 def _unknown(wanted: str, codes: list[str], what: str) -> str:
     if not codes:
         return f"There is no {what} yet. Set one up first."
-    start = f"{wanted} is no {what}." if wanted else "Nothing is written here."
     near = get_close_matches(wanted, codes, n=1)
     meant = f" {near[0]} may be meant." if near else ""
-    return f"{start} Known: {', '.join(codes)}.{meant}"
+    return f"{wanted} is no {what}. Known: {', '.join(codes)}.{meant}"
 
 
 def yes_no(cell: str) -> bool:
@@ -62,18 +66,19 @@ def yes_no(cell: str) -> bool:
 
 
 def iso_date(cell: str) -> date:
-    written = cell.strip()
+    written = given(cell, "Write a date as 2026-08-18.")
     try:
         return date.fromisoformat(written)
     except ValueError:
-        raise BadCell(f"{written or 'Nothing'} is no date as 2026-08-18: year, month, day.") from None
+        raise BadCell(f"{written} is no date as 2026-08-18: year, month, day.") from None
 
 
 def odometer_km(cell: str) -> int:
     """Whole kilometres from a figure that names its unit: 41206 mi or 66314 km."""
-    written = cell.strip()
+    can = "Write it as 41206 mi or 66314 km."
+    written = given(cell, can)
     if not re.search(r"[^\d\s.,'’-]", written):
-        raise BadCell(f"{written or 'Nothing'} names no unit. Write it as 41206 mi or 66314 km.")
+        raise BadCell(f"{written} names no unit. {can}")
     try:
         value = parse_quantity(written, dimension="distance", default_unit="km")
     except Unreadable as problem:
@@ -82,9 +87,10 @@ def odometer_km(cell: str) -> int:
 
 
 def whole(cell: str, *, least: int) -> int:
-    written = cell.strip()
+    can = f"Write {least} or more, such as {least + 3}."
+    written = given(cell, can)
     if not WHOLE.fullmatch(written):
-        raise BadCell(f"{written or 'Nothing'} is no whole number. Write {least} or more, such as {least + 3}.")
+        raise BadCell(f"{written} is no whole number. {can}")
     if int(written) < least:
         raise BadCell(f"{written} cannot be. {least} or more can.")
     return int(written)
@@ -110,19 +116,23 @@ def sample(currency: str) -> str:
 
 def wall_time(cell: str, zone: str) -> datetime:
     """The instant of a branch's local time. An hour that comes twice needs its offset: 2026-10-25 01:30+01:00."""
-    written = cell.strip()
-    try:
-        wall = datetime.fromisoformat(written)
-    except ValueError:
-        wall = None
-    if wall is None or len(written) < len("2026-08-18 10:00"):
-        raise BadCell(f"{written or 'Nothing'} is no date and time as 2026-08-18 10:00, local time of the branch.")
+    wall = _date_and_time(given(cell, "Write the local time of the branch as 2026-08-18 10:00."))
     try:
         return from_wall(wall, zone) if wall.tzinfo is None else _with_offset(wall, zone)
     except NoSuchTime as problem:
         raise BadCell(str(problem)) from problem
     except TwiceThatDay as problem:
         raise BadCell(f"{problem} Write the offset behind it, as in {_first_of(wall, zone)}.") from problem
+
+
+def _date_and_time(written: str) -> datetime:
+    try:
+        wall = datetime.fromisoformat(written)
+    except ValueError:
+        wall = None
+    if wall is None or len(written) < len("2026-08-18 10:00"):
+        raise BadCell(f"{written} is no date and time as 2026-08-18 10:00, local time of the branch.")
+    return wall
 
 
 def wall_text(when: datetime, zone: str) -> str:

@@ -72,6 +72,9 @@ class UnitResource(WholeFileResource):
     def get_queryset(self) -> QuerySet[Unit]:
         return Unit.objects.select_related("branch", "layout")
 
+    def get_instance(self, instance_loader: Any, row: dict[str, str]) -> Unit | None:
+        return self.get_queryset().filter(number=row.get(self.known_by, "").strip()).first()
+
     def after_init_instance(self, instance: Unit, new: Any, row: Any, **kwargs: Any) -> None:
         """Remembers what was there, for the rules that compare; another branch's unit cannot be changed."""
         self.was_km = None if new else instance.odometer_km

@@ -13,6 +13,7 @@ from handover.acting import Act, CannotBe
 from handover.rental.actions import book
 from handover.rental.import_row import read_booking
 from handover.rental.models import ExtraOffer, Rental
+from shared.access.scope import NotAllowed
 from shared.ids import uuid7
 from shared.money import exponent, round_half_up
 
@@ -73,6 +74,8 @@ class BookingResource(WholeFileResource):
             booked = book(branch=instance.branch, details=self.details, act=act)
         except CannotBe as problem:
             raise ValidationError({COLUMN_OF.get(problem.field, problem.field): problem.sentence}) from problem
+        except NotAllowed as problem:
+            raise ValidationError(str(problem)) from problem
         instance.pk, instance.number = booked.pk, booked.number
 
     def before_export(self, queryset: QuerySet[Rental], **kwargs: Any) -> None:
