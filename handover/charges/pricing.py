@@ -6,26 +6,50 @@ from typing import Final, TypeAlias
 from handover.charges.cover import cover
 from handover.charges.document.case import Case
 from handover.charges.priced import Priced
+from handover.charges.rules.cleaning import cleaning
+from handover.charges.rules.credits import credits_
+from handover.charges.rules.damage import damage
+from handover.charges.rules.distance import distance
+from handover.charges.rules.exhaust_fluid import exhaust_fluid
 from handover.charges.rules.extension import extension
 from handover.charges.rules.fuel import fuel
+from handover.charges.rules.fuel_doubts import fuel_doubts
 from handover.charges.rules.gas import gas
 from handover.charges.rules.late_return import late_return
+from handover.charges.rules.missing_items import missing_items
+from handover.charges.rules.notices import notices
 from handover.charges.rules.safety_kits import safety_kits
+from handover.charges.rules.surplus import set_off_surplus
+from handover.charges.rules.tanks import tanks
 from handover.charges.settlement import settle
 from handover.charges.sheet import Sheet
 from handover.charges.tax import lines
+from handover.charges.waivers import waivers
 
 RULES_VERSION: Final = "1"
 
 Rule: TypeAlias = Callable[[Case, Sheet], Sheet]
 
+# Full prices first, then what extras pay, then damage under its excess; notices, credits and waivers reduce what is
+# left, and a surplus that is only set off comes last of all.
 RULES: Final[tuple[Rule, ...]] = (
     extension,
     fuel,
+    fuel_doubts,
+    exhaust_fluid,
     gas,
+    cleaning,
+    tanks,
     safety_kits,
+    missing_items,
     late_return,
+    distance,
     cover,
+    damage,
+    notices,
+    credits_,
+    waivers,
+    set_off_surplus,
 )
 
 
