@@ -16,7 +16,7 @@ FOLDER_MODE = 0o750
 class EvidenceStorage(FileSystemStorage):
     """Django's folder storage, but a file comes into being by a rename after its bytes have reached the disk."""
 
-    def _save(self, name: str, content: File) -> str:
+    def _save(self, name: str, content: "File[bytes]") -> str:
         full = Path(self.path(name))
         made = _make_folders(full.parent)
         temporary = _write_temporary(full.parent, content)
@@ -39,7 +39,7 @@ def _make_folders(folder: Path) -> list[Path]:
     return missing
 
 
-def _write_temporary(folder: Path, content: File) -> str:
+def _write_temporary(folder: Path, content: "File[bytes]") -> str:
     """A synced file beside the one it becomes, so that the rename stays on one disk."""
     handle, temporary = tempfile.mkstemp(dir=folder, prefix=".part-")
     try:

@@ -19,11 +19,6 @@ Write = Callable[..., Entry]
 
 
 @pytest.fixture
-def isla(db: None) -> Person:
-    return Person.objects.create(username="isla", first_name="Isla", last_name="Muir", role="host")
-
-
-@pytest.fixture
 def write(isla: Person) -> Write:
     """Append one entry as an action would, with what does not matter filled in."""
 

@@ -52,3 +52,15 @@ def test_since_a_day(chain: list[Entry]) -> None:
 def test_arguments_that_cannot_be(arguments: list[str]) -> None:
     with pytest.raises(CommandError):
         call_command("verify_ledger", *arguments)
+
+
+class Terminal(StringIO):
+    def isatty(self) -> bool:
+        return True
+
+
+def test_progress_is_seen_on_a_terminal_only(chain: list[Entry], monkeypatch: pytest.MonkeyPatch) -> None:
+    for screen, seen in ((Terminal(), True), (StringIO(), False)):
+        monkeypatch.setattr("sys.stderr", screen)
+        assert verify()[0] == 0
+        assert ("5/5" in screen.getvalue()) is seen

@@ -1,3 +1,4 @@
+import tracemalloc
 from dataclasses import replace
 from datetime import timedelta
 from itertools import pairwise
@@ -8,7 +9,7 @@ import pytest
 from django.db import connection
 
 from shared.ids import uuid7
-from shared.ledger.chain import link_digest
+from shared.ledger.chain import START, link_digest
 from shared.ledger.models import ChainHead, Entry
 from shared.ledger.verifying import entries_to_verify, verify_all, verify_chain
 from tests.ledger.conftest import EIGHT, OTHER_RENTAL, RENTAL, Write
@@ -17,7 +18,7 @@ from tests.ledger.forcing import force, lifted
 STRANGER = UUID("01980000-0000-7000-8000-0000000000ff")
 
 
-def db(value: Any) -> Any:
+def raw(value: Any) -> Any:
     """A value as a raw statement takes it on this database."""
     if isinstance(value, UUID):
         return value.hex if connection.vendor == "sqlite" else value
@@ -64,7 +65,7 @@ def test_empty_ledger_holds(db: None) -> None:
     ],
 )
 def test_forced_column_is_found(chain: list[Entry], column: str, value: Any) -> None:
-    force(f"UPDATE shared_entry SET {column} = %s WHERE sequence = 3", db(value))  # noqa: S608
+    force(f"UPDATE shared_entry SET {column} = %s WHERE sequence = 3", raw(value))  # noqa: S608
     assert any(said.startswith(f"Entry 3 of chain {RENTAL} (") for said in problems())
 
 
@@ -77,7 +78,7 @@ def test_forced_content_is_told_in_one_sentence(chain: list[Entry]) -> None:
 
 
 def test_entry_moved_to_another_chain_is_found(chain: list[Entry]) -> None:
-    force("UPDATE shared_entry SET chain = %s WHERE sequence = 5", db(OTHER_RENTAL))
+    force("UPDATE shared_entry SET chain = %s WHERE sequence = 5", raw(OTHER_RENTAL))
     assert f"Chain {RENTAL} is cut off: it ends at entry 4, and entry 5 was recorded." in problems()
     assert f"Chain {OTHER_RENTAL} has entries but no head." in problems()
 
@@ -181,3 +182,30 @@ def test_entry_appended_during_the_check_is_no_problem(chain: list[Entry], write
 
     assert list(verify_chain(RENTAL, progress=append_once)) == []
     assert Entry.objects.count() == 6
+
+
+def long_chain(chain: UUID, count: int) -> None:
+    """Written past the action, which would take a millisecond each."""
+    entries, previous = [], START
+    for sequence in range(1, count + 1):
+        entry = Entry(chain=chain, sequence=sequence, kind="reading.taken", payload='{"value":"47.5"}', key=uuid7())
+        entry.happened_at = entry.recorded_at = EIGHT
+        entry.previous = previous
+        entry.digest = previous = link_digest(entry.link)
+        entries.append(entry)
+    Entry.objects.bulk_create(entries, batch_size=1000)
+    ChainHead.objects.create(chain=chain, sequence=count, digest=previous)
+
+
+def peak_of_verifying(chain: UUID) -> int:
+    tracemalloc.start()
+    assert list(verify_chain(chain)) == []
+    peak = tracemalloc.get_traced_memory()[1]
+    tracemalloc.stop()
+    return peak
+
+
+def test_memory_does_not_grow_with_the_chain(db: None) -> None:
+    long_chain(RENTAL, 2500)
+    long_chain(OTHER_RENTAL, 7500)
+    assert peak_of_verifying(OTHER_RENTAL) < 1.3 * peak_of_verifying(RENTAL)
