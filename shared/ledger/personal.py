@@ -39,6 +39,6 @@ def forget(digest: str) -> bool:
 def altered_values() -> Iterator[str]:
     """A sentence for each kept value that is not the one its digest was taken of."""
     kept = PersonalValue.objects.filter(erased_at=None).order_by("pk")
-    for row in kept.iterator(chunk_size=2000):
+    for row in kept.iterator(chunk_size=500):
         if personal_digest(row.kind, row.salt, row.value) != row.digest:
             yield f"Personal value {row.id} ({row.kind}) is not the one that digest {row.digest} was taken of."

@@ -13,7 +13,7 @@ from shared.ledger.chain import START, Link, link_digest
 from shared.ledger.models import ChainHead, Entry
 from shared.ledger.personal import altered_values
 
-CHUNK = 2000
+CHUNK = 500
 COLUMNS = (*(column.name for column in fields(Link)), "digest")
 Progress = Callable[[], None]
 

@@ -206,6 +206,6 @@ def peak_of_verifying(chain: UUID) -> int:
 
 
 def test_memory_does_not_grow_with_the_chain(db: None) -> None:
-    long_chain(RENTAL, 2500)
-    long_chain(OTHER_RENTAL, 7500)
+    long_chain(RENTAL, 1500)
+    long_chain(OTHER_RENTAL, 4500)
     assert peak_of_verifying(OTHER_RENTAL) < 1.3 * peak_of_verifying(RENTAL)
