@@ -6,7 +6,7 @@ operator's root certificates, where neither file nor demo says them); RECORD_TSA
 """
 
 from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -17,7 +17,6 @@ from django.conf import settings
 from django.core.exceptions import ImproperlyConfigured
 from pyhanko.config.pkcs11 import PKCS11SignatureConfig, TokenCriteria
 from pyhanko.keys import load_certs_from_pemder_data
-from pyhanko.sign.general import SigningError
 from pyhanko.sign.signers import Signer, SimpleSigner
 
 from handover.record.demo_keys import ROOT, SEAL, SEAL_KEY, demo_keys
@@ -28,6 +27,7 @@ DEMO_KEY_REFUSED = (
     "RECORD_PKCS12_FILE with RECORD_PKCS12_PASSPHRASE, or RECORD_PKCS11_MODULE with RECORD_PKCS11_TOKEN, "
     "RECORD_PKCS11_KEY and RECORD_PKCS11_PIN."
 )
+UNUSABLE = "The token that RECORD_PKCS11_MODULE names cannot be used"
 
 
 @dataclass(frozen=True)
@@ -119,15 +119,15 @@ def _usable(signer: SimpleSigner | None, setting: str) -> SimpleSigner:
 
 @contextmanager
 def _token(source: KeySource) -> Iterator[Signer]:
-    session = _token_context()(_token_config(source.values))
-    try:
-        signer = session.__enter__()
-    except SigningError as fault:
-        raise ImproperlyConfigured(f"The token that RECORD_PKCS11_MODULE names cannot be used: {fault}") from fault
-    try:
+    with ExitStack() as session:
+        try:
+            signer: Signer = session.enter_context(_token_context()(_token_config(source.values)))
+            found = signer.signing_cert is not None
+        except Exception as fault:  # the errors of the optional package cannot be named here
+            raise ImproperlyConfigured(f"{UNUSABLE}: {fault}") from fault
+        if not found:
+            raise ImproperlyConfigured(f"{UNUSABLE}: it holds no certificate named RECORD_PKCS11_KEY")
         yield signer
-    finally:
-        session.__exit__(None, None, None)
 
 
 def _token_context() -> Any:
@@ -149,4 +149,6 @@ def _token_config(values: Mapping[str, str]) -> PKCS11SignatureConfig:
         user_pin=values["PKCS11_PIN"],
         other_certs=read_certificates(Path(values["ROOTS_FILE"])) if values["ROOTS_FILE"] else [],
         other_certs_to_pull=(),
+        # Many tokens sign a digest but cannot make one.
+        raw_mechanism=True,
     )

@@ -141,7 +141,13 @@ def _facts(content: RecordContent, writing: Writing) -> list[tuple[str, str]]:
         ("Layout", f"{layout.name}: {size}"),
         ("VIN", content.unit.vin),
     ]
-    return [(what, words) for what, words in facts if words] + [_extra(extra, writing) for extra in rental.extras]
+    extras = [_extra(extra, writing) for extra in rental.extras]
+    signed = [_signed_content(signature) for signature in content.signatures]
+    return [(what, words) for what, words in facts if words] + extras + signed
+
+
+def _signed_content(signature: Signature) -> tuple[str, str]:
+    return f"Seen by {signature.who}: {signature.act}", f"SHA-256 {digest_groups(signature.content_sha256)}"
 
 
 def _money(amount: Decimal | None, writing: Writing) -> str:

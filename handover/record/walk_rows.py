@@ -146,8 +146,10 @@ def _seal_extras(seal: SealFound) -> list[str]:
 
 
 def _topic_extras(topic: Topic) -> list[str]:
+    if topic.outcome == "skipped":
+        return []
     heard = f"by {topic.heard_by}" if topic.heard_by else ""
-    return [heard, f"in {language_name(topic.language)}" if topic.outcome != "skipped" else ""]
+    return [heard, f"in {language_name(topic.language)}", f"{topic.seconds} s" if topic.seconds is not None else ""]
 
 
 EXTRAS: dict[type, Callable[..., list[str]]] = {

@@ -34,7 +34,7 @@ def test_a_broken_seal_says_what_was_used():
 
 def test_a_topic_says_who_confirmed_it_in_which_language():
     left, back = rows_of(sample.return_record())["Alarm sounds (safety topic)"]
-    assert left == ("confirmed", "by Maren Oduya, in English, Isla Macrae 14 Aug 10:21")
+    assert left == ("confirmed", "by Maren Oduya, in English, 24 s, Isla Macrae 14 Aug 10:21")
     assert back == ("", "")
 
 
