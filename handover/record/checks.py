@@ -8,7 +8,7 @@ from django.core.checks import CheckMessage, Error, register
 from django.core.checks import Warning as Caution
 from django.core.exceptions import ImproperlyConfigured
 
-from handover.record.keys import days_left, key_source, require_own_key, sealing_key
+from handover.record.key_source import key_source, require_own_key
 
 DAYS_TO_RENEW = 30
 
@@ -26,9 +26,11 @@ def own_sealing_key(app_configs: Sequence[Any] | None, **kwargs: Any) -> list[Ch
 @register(deploy=True)
 def sealing_certificate_runs_on(app_configs: Sequence[Any] | None, **kwargs: Any) -> list[CheckMessage]:
     """levelpeg.E002: the key cannot be used; levelpeg.W001: its certificate ends soon or has ended."""
+    from handover.record import keys  # noqa: PLC0415 pyHanko takes most of a second to import
+
     try:
-        with sealing_key() as signer:
-            remaining = days_left(signer.signing_cert, at=datetime.now(UTC))
+        with keys.sealing_key() as signer:
+            remaining = keys.days_left(signer.signing_cert, at=datetime.now(UTC))
     except ImproperlyConfigured as fault:
         return [Error(str(fault), id="levelpeg.E002")]
     if remaining >= DAYS_TO_RENEW:

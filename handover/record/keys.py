@@ -1,57 +1,21 @@
-"""Where the sealing key comes from: a PKCS#12 file, a PKCS#11 token, or (never in production) the demo's own key.
-
-Settings read here, all text, all optional: RECORD_PKCS12_FILE with RECORD_PKCS12_PASSPHRASE;
-RECORD_PKCS11_MODULE with _TOKEN, _KEY (the label of key and certificate) and _PIN; RECORD_ROOTS_FILE (PEM: the
-operator's root certificates, where neither file nor demo says them); RECORD_TSA_URL; and PRODUCTION, VAR_DIR.
-"""
+"""The key that seals: a PKCS#12 file's, a PKCS#11 token's, or (never in production) the demo's own."""
 
 from collections.abc import Iterator, Mapping
 from contextlib import ExitStack, contextmanager
-from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 from typing import Any
 
 from asn1crypto import pem, x509
-from django.conf import settings
 from django.core.exceptions import ImproperlyConfigured
 from pyhanko.config.pkcs11 import PKCS11SignatureConfig, TokenCriteria
 from pyhanko.keys import load_certs_from_pemder_data
 from pyhanko.sign.signers import Signer, SimpleSigner
 
 from handover.record.demo_keys import ROOT, SEAL, SEAL_KEY, demo_keys
+from handover.record.key_source import KeySource, key_source, require_own_key
 
-NAMES = ("PKCS12_FILE", "PKCS12_PASSPHRASE", "PKCS11_MODULE", "PKCS11_TOKEN", "PKCS11_KEY", "PKCS11_PIN", "ROOTS_FILE")
-DEMO_KEY_REFUSED = (
-    "Records would be sealed with the demo key, which proves nothing. Name the operator's own key: "
-    "RECORD_PKCS12_FILE with RECORD_PKCS12_PASSPHRASE, or RECORD_PKCS11_MODULE with RECORD_PKCS11_TOKEN, "
-    "RECORD_PKCS11_KEY and RECORD_PKCS11_PIN."
-)
 UNUSABLE = "The token that RECORD_PKCS11_MODULE names cannot be used"
-
-
-@dataclass(frozen=True)
-class KeySource:
-    """What the settings say about the key. `values` has NAMES as keys; absent ones are empty text."""
-
-    values: Mapping[str, str]
-    var_dir: Path
-    production: bool
-
-    @property
-    def is_demo(self) -> bool:
-        return not (self.values["PKCS12_FILE"] or self.values["PKCS11_MODULE"])
-
-
-def key_source() -> KeySource:
-    values = {name: str(getattr(settings, f"RECORD_{name}", "") or "") for name in NAMES}
-    return KeySource(values, Path(settings.VAR_DIR), bool(getattr(settings, "PRODUCTION", False)))
-
-
-def require_own_key(source: KeySource) -> None:
-    """Raises ImproperlyConfigured where production would seal with the demo key."""
-    if source.production and source.is_demo:
-        raise ImproperlyConfigured(DEMO_KEY_REFUSED)
 
 
 @contextmanager
@@ -74,7 +38,7 @@ def trusted_roots(source: KeySource | None = None) -> list[x509.Certificate]:
     source = source or key_source()
     if source.values["ROOTS_FILE"]:
         return read_certificates(Path(source.values["ROOTS_FILE"]))
-    if source.is_demo:
+    if source.is_demo and not source.production:
         return read_certificates(demo_keys(source.var_dir / "demo-keys") / ROOT)
     if source.values["PKCS12_FILE"]:
         return [certificate for certificate in _pkcs12_signer(source).cert_registry if certificate.self_issued]

@@ -10,7 +10,8 @@ from pyhanko.sign.signers import Signer
 from weasyprint import HTML, Attachment
 
 from handover.record.document import content_from
-from handover.record.keys import NAMES, KeySource, sealing_key, trusted_roots
+from handover.record.key_source import NAMES, KeySource
+from handover.record.keys import sealing_key, trusted_roots
 from handover.record.render import render
 from handover.record.seal import seal
 from shared.canonical import canonical

@@ -1,10 +1,12 @@
 """What Django's check says about the sealing key."""
 
+import subprocess
+import sys
+
 import pytest
 
-from handover.record import checks
-from handover.record.demo_keys import SEAL
-from handover.record.keys import read_certificates
+from handover.record import checks, keys
+from shared.settings import BASE_DIR
 
 
 @pytest.fixture
@@ -38,9 +40,15 @@ def test_a_fresh_certificate_is_quiet(demo):
 
 
 @pytest.mark.parametrize(("days", "said"), [(12, "ends in 12 days"), (-3, "ended 3 days ago")])
-def test_a_certificate_about_to_end_warns(demo, source, monkeypatch, days, said):
-    read_certificates(source.var_dir / "demo-keys" / SEAL)
-    monkeypatch.setattr(checks, "days_left", lambda certificate, at: days)
+def test_a_certificate_about_to_end_warns(demo, monkeypatch, days, said):
+    monkeypatch.setattr(keys, "days_left", lambda certificate, at: days)
     (warning,) = checks.sealing_certificate_runs_on(None)
     assert warning.id == "levelpeg.W001"
     assert said in warning.msg
+
+
+def test_the_start_up_check_does_not_load_the_signing_libraries():
+    """Every command would start most of a second later."""
+    loads = "import sys; from handover.record import checks; print('pyhanko' in sys.modules)"
+    done = subprocess.run([sys.executable, "-c", loads], capture_output=True, text=True, check=True, cwd=BASE_DIR)
+    assert done.stdout == "False\n"

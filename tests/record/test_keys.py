@@ -11,7 +11,8 @@ from cryptography.hazmat.primitives.serialization import BestAvailableEncryption
 from django.core.exceptions import ImproperlyConfigured
 
 from handover.record.demo_keys import ROOT, ROOT_KEY, SEAL, SEAL_KEY, demo_keys, write_private
-from handover.record.keys import days_left, key_source, read_certificates, require_own_key, sealing_key, trusted_roots
+from handover.record.key_source import key_source, require_own_key
+from handover.record.keys import days_left, read_certificates, sealing_key, trusted_roots
 from tests.record.conftest import demo_source
 
 
@@ -102,6 +103,11 @@ def test_a_wrong_passphrase_names_the_setting(folder, tmp_path, passphrase):
 def test_a_named_roots_file_is_what_counts(folder, tmp_path, roots):
     own = demo_source(tmp_path, PKCS12_FILE="not-read.p12", ROOTS_FILE=str(folder / ROOT))
     assert [root.dump() for root in trusted_roots(own)] == [roots[0].dump()]
+
+
+def test_production_without_a_key_trusts_nobody_and_makes_no_demo_key(tmp_path):
+    assert trusted_roots(demo_source(tmp_path, production=True)) == []
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_a_token_without_its_package_says_so(tmp_path):
