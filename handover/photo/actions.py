@@ -27,7 +27,7 @@ def add_photo(
         most = settings.PHOTO_MAX_BYTES // 2**20
         raise CannotBe(f"This file has {len(data) // 2**20} MB. A photo up to {most} MB can be added.", "photo")
     try:
-        taken = ingest(data)
+        taken = ingest(data, zone=walk.leg.rental.branch.zone)
     except NotAPhoto as problem:
         raise CannotBe(str(problem), "photo") from problem
     original = keep(taken.original, suffix=SUFFIXES[taken.content_type])

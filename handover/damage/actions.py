@@ -1,0 +1,71 @@
+"""Decisions about damages, each with its reason."""
+
+from collections.abc import Sequence
+from decimal import Decimal
+from typing import Any
+from uuid import UUID
+
+from django.db import transaction
+
+from handover.acting import Act, CannotBe
+from handover.damage.found import damages_of
+from handover.damage.models import Grouping, RepairPrice
+from handover.rental.models import Rental
+from shared.access.roles import Right
+from shared.access.scope import require
+from shared.money import exponent
+
+
+@transaction.atomic
+def group_damages(rental: Rental, *, events: Sequence[dict[str, Any]], reason: str, act: Act) -> Grouping:
+    """Say which marks are one event. Every damage belongs to exactly one; a reason is demanded either way."""
+    require(act.by, Right.SETTLE, rental.branch_id)
+    if earlier := act.replayed(Grouping, chain=rental.pk, kind="damages.grouped"):
+        return earlier
+    if not reason.strip():
+        raise CannotBe("Say why these belong together, or why not: one event more is one excess more.", "reason")
+    _check_complete(rental, events)
+    grouping = Grouping.objects.create(
+        id=act.key, rental=rental, events=list(events), reason=reason.strip(), at=act.at, by=act.by
+    )
+    act.write(
+        chain=rental.pk,
+        kind="damages.grouped",
+        subject=grouping.pk,
+        payload={"events": list(events), "reason": grouping.reason},
+    )
+    return grouping
+
+
+def _check_complete(rental: Rental, events: Sequence[dict[str, Any]]) -> None:
+    grouped = [mark for event in events for mark in event["marks"]]
+    found = {str(damage.mark.pk): damage.ref for damage in damages_of(rental)}
+    if missing := [ref for mark, ref in found.items() if mark not in grouped]:
+        raise CannotBe(f"{missing[0]} belongs to no event yet. Each mark belongs to one.", "events")
+    if len(grouped) != len(set(grouped)) or set(grouped) - set(found):
+        raise CannotBe("A mark stands in two events, or is no damage of this rental. Each mark belongs to one.", "events")
+
+
+@transaction.atomic
+def price_repair(rental: Rental, *, mark: UUID, basis: str, amount: Decimal, reference: str, act: Act) -> RepairPrice:
+    """Enter an estimate, or the invoice; the difference between them goes back to the customer, never the other way."""
+    require(act.by, Right.SETTLE, rental.branch_id)
+    if earlier := act.replayed(RepairPrice, chain=rental.pk, kind="repair.priced"):
+        return earlier
+    if mark not in {damage.mark.pk for damage in damages_of(rental)}:
+        raise CannotBe("This mark is no damage of this rental.", "mark")
+    if amount <= 0 or -int(amount.normalize().as_tuple().exponent) > exponent(rental.currency):
+        raise CannotBe(f"{amount} cannot be a price in {rental.currency}. Give an amount above 0.", "amount")
+    if not reference.strip():
+        raise CannotBe("Say whose estimate or invoice it is, with its number.", "reference")
+    priced = RepairPrice.objects.create(
+        id=act.key, rental=rental, mark_id=mark, basis=RepairPrice.Basis(basis), amount=amount,
+        reference=reference.strip(), at=act.at, by=act.by,
+    )  # fmt: skip
+    act.write(
+        chain=rental.pk,
+        kind="repair.priced",
+        subject=priced.pk,
+        payload={"mark": priced.mark.number, "basis": basis, "amount": str(amount), "reference": priced.reference},
+    )
+    return priced

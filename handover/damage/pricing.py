@@ -1,0 +1,65 @@
+"""The damage part of a pricing document."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from consumables.readable import figure
+from handover.damage.found import Damage, damages_of, events_of, repair_prices
+from handover.damage.models import Grouping
+from handover.rental.models import Rental
+
+
+def damage_part(rental: Rental, *, photos: Mapping[Any, list[str]]) -> tuple[dict[str, Any], dict[str, Any]]:
+    """`events` for the document, and the sources of their items by path."""
+    damages = damages_of(rental)
+    if not damages:
+        return {}, {}
+    events, grouping = events_of(rental, damages)
+    prices = repair_prices(rental)
+    by_mark = {str(damage.mark.pk): damage for damage in damages}
+    written, sources = [], {}
+    for number, event in enumerate(events):
+        items = []
+        for place, mark in enumerate(event["marks"]):
+            items.append(_item(by_mark[mark], prices))
+            sources[f"events[{number}].items[{place}].size_mm"] = _source(by_mark[mark], photos)
+        written.append(_event(event, items, by_mark[event["marks"][0]], grouping))
+    return {"events": written}, sources
+
+
+def _event(
+    event: Mapping[str, Any], items: list[dict[str, Any]], first: Damage, grouping: Grouping | None
+) -> dict[str, Any]:
+    written = {"id": event["id"], "side": first.side, "unit": first.walk.leg.unit.number, "items": items}
+    if event["cause"]:
+        written["cause"] = event["cause"]
+    if grouping:
+        written["split_reason"] = grouping.reason
+    return written
+
+
+def _item(damage: Damage, prices: Mapping[Any, Any]) -> dict[str, Any]:
+    mark = damage.mark
+    item: dict[str, Any] = {
+        "ref": f"{damage.ref}, {mark.place}",
+        "part": mark.part,
+        "kind": mark.kind,
+        "size_mm": str(damage.size_mm),
+    }
+    if damage.known_size_mm is not None:
+        item |= {"known_size_mm": str(damage.known_size_mm)}
+    for basis in ("estimate", "invoice"):
+        if price := prices.get((mark.pk, basis)):
+            item[basis] = figure(price.amount)
+    return item
+
+
+def _source(damage: Damage, photos: Mapping[Any, list[str]]) -> dict[str, Any]:
+    mark = damage.mark
+    return {
+        "who": str(damage.walk.started_by),
+        "at": mark.found_at.isoformat(timespec="seconds"),
+        "instrument": "eye and ruler",
+        "answer": str(mark.pk),
+        "photos": photos.get(mark.pk, []),
+    }
