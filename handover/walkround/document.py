@@ -49,8 +49,12 @@ def found_on(walk: WalkRound) -> Found:
 def shown_digest(walk: WalkRound) -> str:
     """SHA-256 of exactly what stands on the page that is signed: any later answer, mark or photo changes it."""
     found = found_on(walk)
-    document = walk_document(found)
-    marks = [str(mark.pk) for mark in found.marks.values() if mark.found_on_id == walk.pk]
+    return digest_of(found, walk_document(found))
+
+
+def digest_of(found: Found, document: dict[str, Any]) -> str:
+    """Of a document that is already at hand."""
+    marks = [str(mark.pk) for mark in found.marks.values() if mark.found_on_id == found.walk.pk]
     return digest({"stations": document["stations"], "remarks": document["remarks"], "photos": document["photos"],
                    "marks": sorted(marks)})  # fmt: skip
 

@@ -32,9 +32,7 @@ def begin(walk: WalkRound, model: type[M], kind: str, act: Act) -> M | None:
     if earlier := act.replayed(model, chain=rental.pk, kind=kind):
         return earlier
     if walk.finished_at:
-        raise CannotBe(
-            f"This {walk.get_kind_display().lower()} is signed and closed. What was signed stays as it is."
-        )
+        raise CannotBe(f"This {walk.get_kind_display().lower()} is signed and closed. What was signed stays as it is.")
     return None
 
 

@@ -28,19 +28,20 @@ function look(canvas) {
   return { penColor: getComputedStyle(canvas).color, minWidth: 1.2, maxWidth: 3.2, dotSize: 2.4, velocityFilterWeight: 0.7 };
 }
 
-function wire(form) {
-  if (form.dataset.signature === "ready") return;
-  const canvas = form.querySelector("canvas[data-pad]");
-  const field = form.querySelector('input[name="strokes"]');
+/** One sheet: a form of its own, or one of several sheets in a form, each with its canvas and its field. */
+function wire(sheet) {
+  if (sheet.dataset.signature === "ready") return;
+  const canvas = sheet.querySelector("canvas[data-pad]");
+  const field = sheet.querySelector('input[name^="strokes"]');
   if (!canvas || !field) return;
-  form.dataset.signature = "ready";
+  sheet.dataset.signature = "ready";
   const pad = new SignaturePad(canvas, look(canvas));
   const keep = (strokes) => {
     field.value = strokes.length ? JSON.stringify(strokes) : "";
     field.dispatchEvent(new Event("change", { bubbles: true }));
   };
   pad.addEventListener("endStroke", () => keep(strokesOf(pad, canvas)));
-  form.querySelector("[data-clear]")?.addEventListener("click", () => {
+  sheet.querySelector("[data-clear]")?.addEventListener("click", () => {
     pad.clear();
     keep([]);
   });
@@ -48,7 +49,7 @@ function wire(form) {
 }
 
 function wireAll() {
-  document.querySelectorAll("form[data-signature]").forEach(wire);
+  document.querySelectorAll("[data-signature]").forEach(wire);
 }
 
 document.addEventListener("htmx:load", wireAll);

@@ -1,0 +1,79 @@
+"""From what a form posts to values of the actions; what cannot be read is said in one sentence."""
+
+import json
+from datetime import datetime
+from typing import Any, TypeVar
+
+from django.core import signing
+from django.db.models import TextChoices
+
+from handover.acting import CannotBe
+from handover.walkround.actions.marking import MarkSeen
+from shared.access.requests import PersonRequest
+
+C = TypeVar("C", bound=TextChoices)
+SHOWN_SALT = "topic.shown"
+# A topic that lay on the screen over lunch was not read for an hour.
+LONGEST_SECONDS = 3600
+
+
+def choice_of(request: PersonRequest, name: str, choices: type[C], *, usual: str = "") -> C:
+    try:
+        return choices(request.POST.get(name, usual))
+    except ValueError as problem:
+        words = ", ".join(str(label) for label in choices.labels)
+        raise CannotBe(f"Press one of the answers: {words}.", name) from problem
+
+
+def number_of(request: PersonRequest, name: str, offered: str = "") -> int | None:
+    """A whole number; nothing typed takes what was offered; none means that it was not counted."""
+    typed = request.POST.get(name, "").strip() or request.POST.get(offered, "").strip()
+    return None if typed == "none" else whole(typed, name)
+
+
+def whole(typed: str, name: str) -> int:
+    """Raises CannotBe for what is no whole number."""
+    try:
+        return int(typed.replace("\u202f", "").replace("−", "-"))
+    except ValueError as problem:
+        said = f"“{typed}” is no whole number." if typed else "Nothing is written here."
+        raise CannotBe(f"{said} Write figures only, such as 2.", name) from problem
+
+
+def mark_seen(request: PersonRequest) -> MarkSeen:
+    """A new mark as it was typed or tapped. Raises CannotBe."""
+    posted = request.POST
+    if not posted.get("x_mm", "").strip() or not posted.get("y_mm", "").strip():
+        raise CannotBe("Nothing is tapped yet. Tap the plan where the mark is, or write where it lies.", "x_mm")
+    return MarkSeen(
+        kind=posted.get("kind", ""),
+        part=posted.get("part", ""),
+        place=posted.get("place", ""),
+        size_mm=whole(posted.get("size_mm", "").strip(), "size_mm"),
+        x_mm=whole(posted["x_mm"].strip(), "x_mm"),
+        y_mm=whole(posted["y_mm"].strip(), "y_mm"),
+    )
+
+
+def strokes_of(request: PersonRequest, name: str) -> list[Any]:
+    """The strokes that a signature pad wrote as JSON. Raises CannotBe for anything else."""
+    try:
+        strokes = json.loads(request.POST.get(name) or "[]")
+    except ValueError as problem:
+        raise CannotBe("The signature did not arrive whole. Sign again.", name) from problem
+    if not isinstance(strokes, list):
+        raise CannotBe("The signature did not arrive whole. Sign again.", name)
+    return strokes
+
+
+def seconds_shown(request: PersonRequest, *, now: datetime) -> int | None:
+    """Since the page with the topic was given out; None when the page does not say so with our signature."""
+    try:
+        shown_at = datetime.fromisoformat(signing.loads(request.POST.get("shown_at", ""), salt=SHOWN_SALT))
+    except signing.BadSignature:
+        return None
+    return min(max(int((now - shown_at).total_seconds()), 0), LONGEST_SECONDS)
+
+
+def shown_stamp(now: datetime) -> str:
+    return signing.dumps(now.isoformat(), salt=SHOWN_SALT)

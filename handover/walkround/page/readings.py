@@ -1,0 +1,198 @@
+"""Readings of a station: sticks with their stepper, and numbers that have no stick."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+
+from django.utils.safestring import SafeString
+
+from consumables.readable import figure
+from handover.walkround.levels import full
+from handover.walkround.models import Answer, Reading
+from handover.walkround.page.figures import (
+    Sum,
+    fig,
+    is_level,
+    level_of,
+    outcome,
+    spoken,
+    sums,
+    taken_word,
+    typed_figure,
+)
+from handover.walkround.page.rows import before_name
+from handover.walkround.page.sticks import lying_stick, pickup_stick, return_stick
+from handover.walkround.page.trouble import Trouble
+from handover.walkround.queries import Seen
+from handover.walkround.sheet import InstrumentAsk, StationSheet
+
+
+@dataclass(frozen=True, slots=True)
+class Stepper:
+    """The typed value: as it stands, as it is offered from before, and the stepping of the instrument."""
+
+    value: str
+    offered: str
+    step: str
+    low: str
+    high: str
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingRow:
+    """`look`: upright (pickup), large (return), lying (return, beside the large one) or number."""
+
+    ask: InstrumentAsk
+    look: str
+    answer: Reading | None
+    before: Reading | None
+    stick: SafeString | str
+    stepper: Stepper
+    lines: list[Sum]
+    calc: str
+    result: str
+    offered: str
+    left_words: str
+    word: str
+    earlier: Answer | None
+    earlier_words: str
+    trouble: Trouble | None
+
+    @property
+    def name(self) -> str:
+        return spoken(self.ask)
+
+    @property
+    def state(self) -> str:
+        return self.answer.state if self.answer else ""
+
+    @property
+    def in_heading(self) -> str:
+        """Beside the name: what came of it, else what it holds and how far it may be off."""
+        if self.lines:
+            return outcome(self.ask, self.lines)
+        return f"{figure(full(self.ask) or 0)} {self.ask.unit}, ± {figure(self.ask.half_width)}"
+
+
+def reading_rows(seen: Seen, station: StationSheet, trouble: Trouble | None, *, can_move: bool) -> Iterator[ReadingRow]:
+    here = [ask for ask in station.instruments if ask.at in {"both", seen.walk.kind}]
+    levels = [ask for ask in here if is_level(ask)]
+    for ask in [*levels, *(ask for ask in here if ask not in levels)]:
+        yield _row(seen, ask, _look(seen, ask, levels), trouble, can_move=can_move)
+
+
+def _look(seen: Seen, ask: InstrumentAsk, levels: list[InstrumentAsk]) -> str:
+    if ask not in levels:
+        return "number"
+    if not seen.walk.is_return:
+        return "upright"
+    return "large" if ask is levels[0] else "lying"
+
+
+def _row(seen: Seen, ask: InstrumentAsk, look: str, trouble: Trouble | None, *, can_move: bool) -> ReadingRow:
+    now, before = seen.now.readings.get(ask.id), seen.before.readings.get(ask.id)
+    wrong = trouble if trouble and trouble.item == ask.id else None
+    calc, result = _calc(ask, now)
+    return ReadingRow(
+        ask=ask,
+        look=look,
+        answer=now,
+        before=before,
+        stick=_stick(ask, look, now, before, can_move=can_move),
+        stepper=_stepper(seen, ask, now, before, wrong),
+        lines=_lines(seen, ask, now, before),
+        calc=calc,
+        result=result,
+        offered=_offered(seen, ask, before),
+        left_words=_left(ask, before),
+        word=taken_word(ask, now),
+        earlier=seen.now.earlier.get(ask.id),
+        earlier_words=_earlier(seen, ask),
+        trouble=wrong,
+    )
+
+
+def _left(ask: InstrumentAsk, before: Reading | None) -> str:
+    """How it left: 82.0 L, not read, or that nobody was asked."""
+    level = level_of(ask, before)
+    if level is not None:
+        return f"{fig(level, ask)} {ask.unit}"
+    return before.get_state_display() if before else "nothing read"
+
+
+def _earlier(seen: Seen, ask: InstrumentAsk) -> str:
+    """What stood there before it was read again."""
+    earlier = seen.now.earlier.get(ask.id)
+    if not isinstance(earlier, Reading):
+        return ""
+    if earlier.value is None:
+        return earlier.get_state_display()
+    return typed_figure(ask, earlier.value, _unit(seen, ask))
+
+
+def _unit(seen: Seen, ask: InstrumentAsk) -> str:
+    return seen.walk.leg.rental.branch.distance_unit if ask.measures == "odometer" else ask.unit
+
+
+def _stick(
+    ask: InstrumentAsk, look: str, now: Reading | None, before: Reading | None, *, can_move: bool
+) -> SafeString | str:  # fmt: skip
+    match look:
+        case "upright":
+            return pickup_stick(ask, now, before, can_move=can_move)
+        case "large":
+            return return_stick(ask, before, now, can_move=can_move)
+        case "lying":
+            return lying_stick(ask, before, now)
+        case _:
+            return ""
+
+
+def _stepper(
+    seen: Seen, ask: InstrumentAsk, now: Reading | None, before: Reading | None, trouble: Trouble | None
+) -> Stepper:  # fmt: skip
+    unit = _unit(seen, ask)
+    tare = ask.tare_kg or Decimal(0)
+    top = full(ask)
+
+    def typed(reading: Reading | None) -> str:
+        return typed_figure(ask, reading.value, unit) if reading and reading.value is not None else ""
+
+    return Stepper(
+        value=trouble.typed.get("typed", "") if trouble else typed(now),
+        offered=typed(before),
+        step=figure(ask.resolution),
+        low=figure(tare),
+        high=figure(tare + top) if top else "",
+        unit=unit,
+    )
+
+
+def _lines(seen: Seen, ask: InstrumentAsk, now: Reading | None, before: Reading | None) -> list[Sum]:
+    out, back = level_of(ask, before), level_of(ask, now)
+    if not seen.walk.is_return or not is_level(ask) or out is None or back is None:
+        return []
+    return sums(ask, out, back)
+
+
+def _calc(ask: InstrumentAsk, reading: Reading | None) -> tuple[str, str]:
+    """11.7 − 5.9, = 5.8 kg. Only a cylinder is weighed with its tare."""
+    level = level_of(ask, reading)
+    if ask.measures != "gas" or level is None or reading is None or reading.value is None or ask.tare_kg is None:
+        return "", ""
+    return f"{fig(reading.value, ask)} − {fig(ask.tare_kg, ask)}", f"= {fig(level, ask)} {ask.unit}"
+
+
+def _offered(seen: Seen, ask: InstrumentAsk, before: Reading | None) -> str:
+    """last return 9.0 = 3.1 kg; last return 15 L; last return not read; empty where there is none before."""
+    if before is None:
+        return ""
+    name = before_name(seen).lower()
+    if before.value is None:
+        return f"{name}: {before.get_state_display()}"
+    unit = _unit(seen, ask)
+    typed, level = typed_figure(ask, before.value, unit), level_of(ask, before)
+    if ask.measures == "gas" and level is not None:
+        return f"{name} {typed} = {fig(level, ask)} {ask.unit}"
+    return f"{name} {typed} {unit}"

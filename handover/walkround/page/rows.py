@@ -1,0 +1,172 @@
+"""Rows of a station: checks, counts, seals, marks and the topic that is due."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from handover.walkround.models import Answer, CheckAnswer, Count, Hold, Mark, MarkFinding, SealCheck, TopicHeard
+from handover.walkround.page.trouble import Trouble
+from handover.walkround.queries import Seen
+from handover.walkround.sheet import CheckAsk, CountAsk, KitAsk, StationSheet, TopicAsk
+
+UNDERSTOOD = {TopicHeard.Outcome.UNDERSTOOD, TopicHeard.Outcome.SHOWN}
+
+
+@dataclass(frozen=True, slots=True)
+class CheckRow:
+    """`offered` is the word from before that a press would repeat; `was` the word that the latest replaced."""
+
+    ask: CheckAsk
+    notes: tuple[str, ...]
+    answer: CheckAnswer | None
+    offered: str
+    hold: Hold | None
+    earlier: Answer | None
+    was: str
+    trouble: Trouble | None
+
+    @property
+    def word(self) -> str:
+        return self.answer.word if self.answer else ""
+
+    @property
+    def said(self) -> str:
+        return check_word(self.ask, self.answer)
+
+
+@dataclass(frozen=True, slots=True)
+class CountRow:
+    """`offered` is what was there before, or what belongs here."""
+
+    ask: CountAsk
+    answer: Count | None
+    offered: int
+    earlier: Answer | None
+    trouble: Trouble | None
+
+
+@dataclass(frozen=True, slots=True)
+class SealRow:
+    ask: KitAsk
+    answer: SealCheck | None
+    offered: str
+    earlier: Answer | None
+    trouble: Trouble | None
+
+    @property
+    def state(self) -> str:
+        return self.answer.state if self.answer else ""
+
+
+@dataclass(frozen=True, slots=True)
+class MarkRow:
+    mark: Mark
+    finding: MarkFinding | None
+    is_new: bool
+    trouble: Trouble | None
+
+    @property
+    def word(self) -> str:
+        return self.finding.word if self.finding else ""
+
+    @property
+    def size(self) -> str:
+        return size_words(self.mark.size_mm)
+
+    @property
+    def size_now(self) -> str:
+        return size_words(self.finding.size_mm) if self.finding and self.finding.size_mm else ""
+
+
+@dataclass(frozen=True, slots=True)
+class TopicPanel:
+    """`due` is the topic to hear now, None when all are settled; `heard` those that have their answer."""
+
+    due: TopicAsk | None
+    number: int
+    of: int
+    heard: tuple[tuple[TopicAsk, TopicHeard], ...]
+
+
+def check_word(ask: CheckAsk, answer: CheckAnswer | None) -> str:
+    """The answer in the check's own words: Clear, Smell, Not inspected."""
+    if answer is None:
+        return ""
+    return {"good": ask.good, "bad": ask.bad}.get(answer.word, answer.get_word_display().capitalize())
+
+
+def size_words(millimetres: int) -> str:
+    """4 cm, 25 mm: centimetres where they say it without a fraction."""
+    return f"{millimetres // 10} cm" if millimetres % 10 == 0 else f"{millimetres} mm"
+
+
+def before_name(seen: Seen) -> str:
+    return "Pickup" if seen.walk.is_return else "Last return"
+
+
+def check_rows(seen: Seen, station: StationSheet, trouble: Trouble | None) -> Iterator[CheckRow]:
+    holds = {hold.answer.item_id: hold for hold in seen.holds}
+    for ask in station.checks:
+        if ask.at not in {"both", seen.walk.kind}:
+            continue
+        answer, before = seen.now.checks.get(ask.id), seen.before.checks.get(ask.id)
+        earlier = seen.now.earlier.get(ask.id)
+        yield CheckRow(
+            ask=ask,
+            notes=tuple(_notes(seen, ask, before)),
+            answer=answer,
+            offered="" if answer or ask.safety or before is None else before.word,
+            hold=holds.get(ask.id),
+            earlier=earlier,
+            was=check_word(ask, earlier if isinstance(earlier, CheckAnswer) else None),
+            trouble=at(trouble, ask),
+        )
+
+
+def _notes(seen: Seen, ask: CheckAsk, before: CheckAnswer | None) -> Iterator[str]:
+    if ask.hint:
+        yield ask.hint
+    if ask.safety:
+        yield f"“{ask.bad}” stops the handover"
+    elif before and not ask.hint:
+        yield f"{before_name(seen)}: {check_word(ask, before).lower()}"
+
+
+def count_rows(seen: Seen, station: StationSheet, trouble: Trouble | None) -> Iterator[CountRow]:
+    for ask in station.counts:
+        before = seen.before.counts.get(ask.id)
+        offered = ask.quantity if before is None or before.present is None else before.present
+        yield CountRow(ask, seen.now.counts.get(ask.id), offered, seen.now.earlier.get(ask.id), at(trouble, ask))
+
+
+def seal_rows(seen: Seen, station: StationSheet, trouble: Trouble | None) -> Iterator[SealRow]:
+    for ask in station.kits:
+        answer, before = seen.now.seals.get(ask.id), seen.before.seals.get(ask.id)
+        offered = before.state if before and answer is None else ""
+        yield SealRow(ask, answer, offered, seen.now.earlier.get(ask.id), at(trouble, ask))
+
+
+def mark_rows(seen: Seen, station: StationSheet, trouble: Trouble | None) -> Iterator[MarkRow]:
+    for mark in seen.marks:
+        if mark.station_number == station.number:
+            wrong = trouble if trouble and trouble.item == mark.pk else None
+            yield MarkRow(mark, seen.now.marks.get(mark.pk), mark.found_on_id == seen.walk.pk, wrong)
+
+
+def topic_panel(seen: Seen, station: StationSheet) -> TopicPanel | None:
+    """One topic at a time: the first that nobody heard, then a declined one. None where there is none to hear."""
+    if seen.walk.is_return or not station.topics:
+        return None
+    answers = seen.now.topics
+    unheard = [topic for topic in station.topics if topic.id not in answers]
+    declined = [topic for topic in station.topics if _is_declined(answers.get(topic.id))]
+    due = next(iter([*unheard, *declined]), None)
+    heard = tuple((topic, answers[topic.id]) for topic in station.topics if topic.id in answers)
+    return TopicPanel(due, station.topics.index(due) + 1 if due else 0, len(station.topics), heard)
+
+
+def _is_declined(heard: TopicHeard | None) -> bool:
+    return heard is not None and heard.outcome not in UNDERSTOOD
+
+
+def at(trouble: Trouble | None, ask: CheckAsk | CountAsk | KitAsk) -> Trouble | None:
+    return trouble if trouble and trouble.item == ask.id else None

@@ -1,0 +1,94 @@
+"""Dip-sticks of a station: how it left and how it came back on one scale, drawn and said."""
+
+from dataclasses import replace
+from decimal import Decimal
+
+from django.utils.safestring import SafeString, mark_safe
+
+from consumables.dipstick import DipInput, Level, Tick, even_ticks, lying_svg, quarters, upright_svg
+from handover.walkround.levels import FILLS_UP, full
+from handover.walkround.models import Reading
+from handover.walkround.page.figures import fig, level_of, spoken
+from handover.walkround.sheet import InstrumentAsk
+
+MOST_MAJOR = 8
+ALONE = 366
+
+
+def pickup_stick(ask: InstrumentAsk, now: Reading | None, last: Reading | None, *, can_move: bool) -> SafeString:
+    """Upright, with how it leaves; while nothing is read, a dotted line where it was last."""
+    dip = replace(_dip(ask), pickup=_level(ask, now), ghost=level_of(ask, last), label=_pickup_label(ask, now, last))
+    return _drawn(upright_svg(replace(dip, moves="pickup") if can_move else dip))
+
+
+def return_stick(ask: InstrumentAsk, out: Reading | None, back: Reading | None, *, can_move: bool) -> SafeString:
+    """Upright and alone: how it left on the left side, how it came back on the right."""
+    dip = replace(_dip(ask), pickup=_level(ask, out), back=_level(ask, back), label=_return_label(ask, out, back))
+    return _drawn(upright_svg(replace(dip, moves="back") if can_move else dip, height=ALONE))
+
+
+def lying_stick(ask: InstrumentAsk, out: Reading | None, back: Reading | None) -> SafeString:
+    """Beside the large one: the same two flags above and below, set by its stepper."""
+    left, came = _level(ask, out, unit=f" {ask.unit}"), _level(ask, back, unit=f" {ask.unit}")
+    return _drawn(lying_svg(replace(_dip(ask), pickup=left, back=came, label=_return_label(ask, out, back))))
+
+
+def _drawn(svg: str) -> SafeString:
+    """The drawing escapes every word it is given."""
+    return mark_safe(svg)  # noqa: S308
+
+
+def _dip(ask: InstrumentAsk) -> DipInput:
+    top = full(ask) or Decimal(1)
+    major, minor = _graduations(ask, top)
+    return DipInput(
+        key=str(ask.id),
+        full=top,
+        unit=ask.unit,
+        label=spoken(ask),
+        major=major,
+        minor=minor,
+        counts_when="more" if ask.measures in FILLS_UP else "less",
+        input_id=f"input-{ask.id}",
+        offset=ask.tare_kg or Decimal(0),
+    )
+
+
+def _graduations(ask: InstrumentAsk, top: Decimal) -> tuple[tuple[Tick, ...], tuple[Decimal, ...]]:
+    """Quarters for a fuel gauge; else a numbered graduation for every few steps of the instrument."""
+    if ask.measures == "fuel" and ask.steps % 4 == 0:
+        return quarters(top, between=ask.steps // 4 - 1)
+    few = next(n for n in range(1, ask.steps + 1) if ask.steps % n == 0 and ask.steps // n <= MOST_MAJOR)
+    major = top / ask.steps * few
+    minor = major / few if 1 < few <= 3 else major / 2
+    return even_ticks(top, "", major=major, minor=minor, label_every=2 if ask.steps // few > 4 else 1)
+
+
+def _level(ask: InstrumentAsk, reading: Reading | None, *, unit: str = "") -> Level | None:
+    value = level_of(ask, reading)
+    if value is None or reading is None:
+        return None
+    return Level(value, reading.half_width, f"{fig(value, ask)}{unit}")
+
+
+def _pickup_label(ask: InstrumentAsk, now: Reading | None, last: Reading | None) -> str:
+    """Front cylinder: 5.8 kg, plus or minus 0.1, of 6 kg."""
+    of = f"of {fig(full(ask) or Decimal(0), ask)} {ask.unit}"
+    if now is not None:
+        return f"{spoken(ask)}: {_said(ask, now)}, {of}"
+    before = level_of(ask, last)
+    was = "" if before is None else f". Last return {fig(before, ask)} {ask.unit}"
+    return f"{spoken(ask)}: not read yet{was}, {of}"
+
+
+def _return_label(ask: InstrumentAsk, out: Reading | None, back: Reading | None) -> str:
+    left, came = _said(ask, out), _said(ask, back) if back else "not read yet"
+    return f"{spoken(ask)}: left with {left}, came back with {came}"
+
+
+def _said(ask: InstrumentAsk, reading: Reading | None) -> str:
+    value = level_of(ask, reading)
+    if value is None or reading is None:
+        return reading.get_state_display() if reading else "nothing read"
+    doubt = f", plus or minus {fig(reading.half_width, ask)}" if reading.half_width else ""
+    return f"{fig(value, ask)} {ask.unit}{doubt}"

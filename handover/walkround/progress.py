@@ -1,0 +1,63 @@
+"""How far a walk-round has come: what is asked at a station, what of it is still open."""
+
+from collections import Counter
+from collections.abc import Collection, Iterator
+from uuid import UUID
+
+from fleet.drawing.model import StationState
+from handover.walkround.answers import Answers
+from handover.walkround.models import WalkRound
+from handover.walkround.sheet import SheetData, StationSheet
+
+WORDS = {
+    "reading": "readings",
+    "check": "checks",
+    "count": "counts",
+    "seal": "seals",
+    "topic": "topics",
+}
+
+
+def asked_at(station: StationSheet, kind: str) -> Iterator[tuple[str, UUID]]:
+    """Kind and id of each question. A mark looked at again is welcome, never asked for."""
+    here = {"both", kind}
+    yield from (("reading", ask.id) for ask in station.instruments if ask.at in here)
+    yield from (("check", ask.id) for ask in station.checks if ask.at in here)
+    yield from (("count", ask.id) for ask in station.counts)
+    yield from (("seal", ask.id) for ask in station.kits)
+    if kind == WalkRound.Kind.PICKUP:
+        yield from (("topic", ask.id) for ask in station.topics)
+
+
+def is_answered(now: Answers, question: UUID) -> bool:
+    return any(question in kept for kept in (now.readings, now.checks, now.counts, now.seals, now.topics))
+
+
+def still_open(station: StationSheet, kind: str, now: Answers) -> str:
+    """1 reading, 2 checks; empty when everything has its answer."""
+    counted = Counter(word for word, question in asked_at(station, kind) if not is_answered(now, question))
+    return ", ".join(
+        f"{counted[word]} {word if counted[word] == 1 else WORDS[word]}" for word in WORDS if counted[word]
+    )
+
+
+def state_of(station: StationSheet, kind: str, now: Answers) -> StationState:
+    given = [is_answered(now, question) for _, question in asked_at(station, kind)]
+    if all(given):
+        return "done"
+    return "part" if any(given) else "todo"
+
+
+def states_of(sheet: SheetData, kind: str, now: Answers, *, held: Collection[int] = ()) -> dict[int, StationState]:
+    """By station number; `held` are the stations that wait for a release."""
+    return {
+        station.number: "wait" if station.number in held else state_of(station, kind, now) for station in sheet.stations
+    }
+
+
+def goes_on_at(sheet: SheetData, kind: str, now: Answers) -> int:
+    """The first station in the order of the feet with something open; the last when nothing is."""
+    return next(
+        (station.number for station in sheet.stations if state_of(station, kind, now) != "done"),
+        sheet.stations[-1].number,
+    )

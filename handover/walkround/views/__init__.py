@@ -1,0 +1,1 @@
+"""Pages of a walk-round: one address and one view for each act."""
