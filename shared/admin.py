@@ -5,9 +5,9 @@ Django's own permissions are not used: what a person may do follows from the rol
 
 from typing import TYPE_CHECKING, Any, ClassVar
 
+from django import forms
 from django.contrib import admin
-from django.db.models import ForeignKey, QuerySet
-from django.forms import ModelChoiceField
+from django.db.models import ForeignKey, JSONField, QuerySet
 from django.http import HttpRequest
 from django.utils.safestring import SafeString
 
@@ -30,6 +30,20 @@ def person_of(request: HttpRequest) -> Person:
     return person
 
 
+class JsonList(forms.JSONField):
+    """A list in brackets; nothing written is an empty one."""
+
+    def __init__(self, **kwargs: Any) -> None:
+        # What is kept is compared, not a hidden copy that the page carries.
+        super().__init__(**kwargs | {"required": False, "show_hidden_initial": False})
+
+    def clean(self, value: Any) -> list[Any]:
+        cleaned = super().clean(value)
+        if cleaned is not None and not isinstance(cleaned, list):
+            raise forms.ValidationError('This is a list in brackets, such as [1, 2] or ["bandage"].')
+        return cleaned or []
+
+
 class RoleRights:
     """view_rights: any of them opens the page. change_right: adds, changes and deletes."""
 
@@ -38,6 +52,7 @@ class RoleRights:
     change_right: ClassVar[Right] = Right.SET_UP
     # From the row to its branch; "" when the row is a branch, None when it belongs to no branch.
     branch_path: ClassVar[str | None] = None
+    formfield_overrides: ClassVar[dict[Any, dict[str, Any]]] = {JSONField: {"form_class": JsonList}}
 
     def has_view_permission(self, request: HttpRequest, obj: Any = None) -> bool:
         return any(person_of(request).may(right) for right in self.view_rights)
@@ -57,12 +72,12 @@ class RoleRights:
 
     def formfield_for_foreignkey(
         self, db_field: "ForeignKey[Any, Any]", request: HttpRequest, **kwargs: Any
-    ) -> ModelChoiceField[Any] | None:
+    ) -> forms.ModelChoiceField[Any] | None:
         """What can be chosen is what the person's own list of that kind shows."""
         kind: Any = db_field.related_model
         if "queryset" not in kwargs and self.admin_site.is_registered(kind):
             kwargs["queryset"] = self.admin_site.get_model_admin(kind).get_queryset(request)
-        field: ModelChoiceField[Any] | None = super().formfield_for_foreignkey(  # type: ignore[misc]
+        field: forms.ModelChoiceField[Any] | None = super().formfield_for_foreignkey(  # type: ignore[misc]
             db_field, request, **kwargs
         )
         return field

@@ -32,10 +32,34 @@ class LayoutForm(forms.ModelForm[Layout]):
         return code
 
     def clean_axles_mm(self) -> list[int]:
-        axles = self.cleaned_data["axles_mm"]
-        if not isinstance(axles, list) or not all(type(axle) is int and axle > 0 for axle in axles):
-            raise forms.ValidationError("The axles are a list of millimetres from the nose, such as [950, 4850].")
+        axles: list[int] = self.cleaned_data["axles_mm"]
+        if not axles or not all(type(axle) is int and axle > 0 for axle in axles):
+            raise forms.ValidationError("The axles are whole millimetres from the nose, such as [950, 4850].")
         return axles
+
+
+class StationForm(forms.ModelForm[Station]):
+    class Meta:
+        model = Station
+        fields = "__all__"  # noqa: DJ007
+
+    def clean_way(self) -> list[list[int]]:
+        way: list[list[int]] = self.cleaned_data["way"]
+        if not all(isinstance(point, list) and [type(mm) for mm in point] == [int, int] for point in way):
+            raise forms.ValidationError("The way is made of points in whole millimetres, such as [[1590, -480]].")
+        return way
+
+
+class KitForm(forms.ModelForm[Kit]):
+    class Meta:
+        model = Kit
+        fields = "__all__"  # noqa: DJ007
+
+    def clean_contents(self) -> list[str]:
+        contents: list[str] = self.cleaned_data["contents"]
+        if not all(isinstance(item, str) and item.strip() for item in contents):
+            raise forms.ValidationError('The contents are names in quotation marks, such as ["bandage", "scissors"].')
+        return contents
 
 
 @admin.register(Layout)
@@ -75,6 +99,7 @@ class InstrumentRows(ItemRows):
 
 class KitRows(ItemRows):
     model = Kit
+    form = KitForm
     fields = ("name", "sealed", "contents", *ItemRows.ends)
 
 
@@ -90,6 +115,7 @@ class TopicRows(ItemRows):
 
 @admin.register(Station)
 class StationAdmin(RoleAdmin):
+    form = StationForm
     list_display = ("number", "name", "layout", "where")
     list_display_links = ("number", "name")
     list_filter = ("layout",)

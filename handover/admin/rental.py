@@ -22,6 +22,7 @@ from handover.rental.models import Driver, Leg, Rental, RentalExtra
 from shared.access.roles import Right
 from shared.admin import RoleAdmin, RoleTabular, person_of
 from shared.ids import uuid7
+from shared.money import exponent, money_text, round_half_up
 
 LOCAL = "Local time of the branch, as 2026-08-18 10:00."
 
@@ -56,9 +57,11 @@ class BookingForm(forms.ModelForm[Rental]):
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        for name in ("planned_out_at", "planned_back_at"):
-            if isinstance(field := self.fields.get(name), WallTimeField):
+        for field in self.fields.values():
+            if isinstance(field, WallTimeField):
                 field.zone = self.instance.branch.zone
+        for name in {"excess", "deposit_held"} & set(self.initial):
+            self.initial[name] = round_half_up(self.initial[name], exponent(self.instance.currency))
 
     def clean(self) -> dict[str, Any]:
         """What the action says cannot be is said at the field."""
@@ -108,11 +111,17 @@ class RentalAdmin(CsvAdmin, RoleAdmin):
     list_select_related = ("branch", "customer")
     search_fields = ("number", "customer__name", "outside_reference", "legs__unit__number", "legs__unit__plate")
     inlines = (LegRows, DriverRows, ExtraRows)
-    readonly_fields = ("number", "branch", "customer", "state", "outside_reference")
-    fieldsets = (
-        (None, {"fields": (("number", "state"), ("branch", "customer"), "outside_reference")}),
-        ("Terms", {"fields": BookingForm.Meta.fields}),
-    )
+    readonly_fields = (
+        "number", "branch", "customer", "state", "outside_reference",
+        "out_local", "back_local", "excess_held", "deposit",
+    )  # fmt: skip
+
+    def get_fieldsets(self, request: HttpRequest, obj: Any = None) -> Any:
+        """Signed terms are read as the branch knows them: its clock, its currency."""
+        signed = ("out_local", "back_local", "charged_days", "liability_option", "excess_held", "deposit")
+        terms = BookingForm.Meta.fields if self.has_change_permission(request, obj) else signed
+        agreement = ("number", "state", "branch", "customer", "outside_reference")
+        return ((None, {"fields": agreement}), ("Terms", {"fields": terms}))
 
     def get_queryset(self, request: HttpRequest) -> QuerySet[Any]:
         return super().get_queryset(request).prefetch_related("legs__unit")
@@ -130,6 +139,14 @@ class RentalAdmin(CsvAdmin, RoleAdmin):
     def save_model(self, request: HttpRequest, obj: Any, form: Any, change: Any) -> None:
         act = Act(by=person_of(request), at=timezone.now(), key=uuid7())
         change_booking(rental=obj, terms=BookingTerms(**form.cleaned_data), act=act)
+
+    @admin.display(description="excess")
+    def excess_held(self, rental: Rental) -> str:
+        return money_text(rental.excess, rental.currency, rental.branch.locale)
+
+    @admin.display(description="deposit held")
+    def deposit(self, rental: Rental) -> str:
+        return money_text(rental.deposit_held, rental.currency, rental.branch.locale)
 
     @admin.display(description="units")
     def units(self, rental: Rental) -> str:

@@ -1,3 +1,4 @@
+# ruff: noqa: E501 (a bad cell and its sentence belong on one line)
 from datetime import UTC, datetime
 
 import pytest
@@ -12,7 +13,11 @@ from tests.imports.conftest import booking_row, csv_of, told
 def test_a_good_row_is_booked_by_the_action(take_bookings):
     assert told(take_bookings(booking_row(extras="fuel-20; gas"))) == []
     rental = Rental.objects.get()
-    assert (rental.outside_reference, rental.customer.name, rental.legs.get().unit.number) == ("B-1", "Noor Halabi", "407")
+    assert (rental.outside_reference, rental.customer.name, rental.legs.get().unit.number) == (
+        "B-1",
+        "Noor Halabi",
+        "407",
+    )
     assert rental.planned_out_at == datetime(2027, 8, 18, 14, 15, tzinfo=UTC)
     assert [extra.name for extra in rental.extras.all()] == ["20 L of fuel prepaid", "Gas prepaid"]
     assert Entry.objects.get(chain=rental.pk).kind == "rental.booked"

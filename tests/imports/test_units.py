@@ -1,3 +1,4 @@
+# ruff: noqa: E501 (a bad cell and its sentence belong on one line)
 from datetime import date
 
 import pytest
@@ -50,7 +51,9 @@ def test_a_bad_cell_is_told_in_a_sentence(take_units, cells, column, sentence):
 
 
 def test_one_bad_row_keeps_all_out_and_every_bad_cell_is_told(take_units):
-    result = take_units(unit_row(), unit_row(number="140", plate="", odometer="9"), unit_row(number="212", plate="LRK 212", layout="x"))
+    result = take_units(
+        unit_row(), unit_row(number="140", plate="", odometer="9"), unit_row(number="212", plate="LRK 212", layout="x")
+    )
     assert [(line, column) for line, column, _ in told(result)] == [(3, "plate"), (3, "odometer"), (4, "layout")]
     assert list(Unit.objects.values_list("number", flat=True)) == ["407"]
 

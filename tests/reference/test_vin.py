@@ -4,7 +4,6 @@ import pytest
 
 from fleet.vin import VALUES, WEIGHTS, BadVin, check_digit, checked_vin
 
-
 pytestmark = pytest.mark.reference
 
 
