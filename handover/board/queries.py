@@ -33,13 +33,13 @@ def board_of(branch: Branch, day: date, *, now: datetime) -> DayBoard:
 
 def _rentals(branch: Branch, bounds: tuple[datetime, datetime], *, with_overdue: bool) -> list[Rental]:
     """What goes out or comes back on the day; today also what should long have gone or come and is not done."""
-    start, end = bounds
-    on_board = Q(planned_out_at__gte=start, planned_out_at__lt=end) | Q(planned_back_at__gte=start, planned_back_at__lt=end)
+    on_board = _within(*bounds)
     if with_overdue:
-        on_board |= Q(planned_out_at__lt=start, state=State.PICKUP)
-        on_board |= Q(planned_back_at__lt=start, state__in=[State.OUT, State.RETURN])
+        on_board |= Q(planned_out_at__lt=bounds[0], state=State.PICKUP)
+        on_board |= Q(planned_back_at__lt=bounds[0], state__in=[State.OUT, State.RETURN])
     last = Statement.objects.filter(rental=OuterRef("pk")).order_by("-version")
-    by_customer = Signature.objects.filter(rental=OuterRef("pk"), statement__isnull=False, role="customer").order_by("-at")
+    under_statement = Signature.objects.filter(rental=OuterRef("pk"), statement__isnull=False)
+    by_customer = under_statement.filter(role="customer").order_by("-at")
     rows = Rental.objects.filter(on_board, branch=branch).exclude(state=State.CANCELLED)
     legs = Leg.objects.select_related("unit")
     return list(
@@ -50,6 +50,11 @@ def _rentals(branch: Branch, bounds: tuple[datetime, datetime], *, with_overdue:
             statement_outcome=Subquery(by_customer.values("outcome")[:1]),
         )
     )
+
+
+def _within(start: datetime, end: datetime) -> Q:
+    goes = Q(planned_out_at__gte=start, planned_out_at__lt=end)
+    return goes | Q(planned_back_at__gte=start, planned_back_at__lt=end)
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,14 +116,14 @@ def facts_of(rentals: Sequence[Rental], *, now: datetime, is_today: bool) -> Fac
 
 def _due(rentals: Sequence[Rental]) -> dict[UUID, DueDate]:
     """For a booked rental the first thing of its unit that falls due before it is back."""
-    booked = {rental.pk: (rental, leg) for rental in rentals for leg in rental.legs.all() if rental.state == State.BOOKED}
-    first: dict[UUID, DueDate] = {}
-    for due in DueDate.objects.filter(unit__in={leg.unit_id for _, leg in booked.values()}).order_by("-due_on"):
-        first[due.unit_id] = due
+    unit_of = {rental.pk: rental.legs.all()[0].unit_id for rental in rentals if rental.state == State.BOOKED}
+    last_first = DueDate.objects.filter(unit__in=set(unit_of.values())).order_by("-due_on")
+    first = {due.unit_id: due for due in last_first}
+    waiting = [rental for rental in rentals if unit_of.get(rental.pk) in first]
     return {
-        pk: first[leg.unit_id]
-        for pk, (rental, leg) in booked.items()
-        if leg.unit_id in first and first[leg.unit_id].due_on <= localtime(rental.planned_back_at).date()
+        rental.pk: first[unit_of[rental.pk]]
+        for rental in waiting
+        if first[unit_of[rental.pk]].due_on <= localtime(rental.planned_back_at).date()
     }
 
 
@@ -137,8 +142,7 @@ def _neighbours(branch: Branch, day: date) -> tuple[Neighbour, Neighbour]:
         start, end = day_bounds(side, branch.zone)
         wanted[f"{name}_out"] = Count("pk", filter=Q(planned_out_at__gte=start, planned_out_at__lt=end))
         wanted[f"{name}_back"] = Count("pk", filter=Q(planned_back_at__gte=start, planned_back_at__lt=end))
-    first, last = day_bounds(days[0], branch.zone)[0], day_bounds(days[1], branch.zone)[1]
-    near = Q(planned_out_at__gte=first, planned_out_at__lt=last) | Q(planned_back_at__gte=first, planned_back_at__lt=last)
+    near = _within(day_bounds(days[0], branch.zone)[0], day_bounds(days[1], branch.zone)[1])
     counted = Rental.objects.filter(near, branch=branch).exclude(state=State.CANCELLED).aggregate(**wanted)
     before, after = (
         Neighbour(side, counted[f"{name}_out"], counted[f"{name}_back"])

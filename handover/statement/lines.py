@@ -1,4 +1,4 @@
-"""The lines of a statement as its page shows them: three amounts, and the Workings with where each figure comes from."""
+"""The lines of a statement as its page shows them: three amounts, and Workings that say where each figure is from."""
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
@@ -53,11 +53,15 @@ class LineRow:
 
     @property
     def photos(self) -> list[str]:
-        return [photo for reading in self.readings for photo in reading.photos]
+        """Each once: both readings of an instrument rest on the photos of both walk-rounds."""
+        return list(dict.fromkeys(photo for reading in self.readings for photo in reading.photos))
 
     @property
-    def instrument(self) -> str:
-        return next((reading.instrument for reading in self.readings if reading.photos), "")
+    def read_by(self) -> str:
+        """gauge: Isla Macrae, then Callum Reid."""
+        instruments = dict.fromkeys(reading.instrument for reading in self.readings if reading.instrument)
+        people = dict.fromkeys(reading.who for reading in self.readings)
+        return f"{' and '.join(instruments) or 'found'}: {', then '.join(people)}" if people else ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,8 +84,8 @@ class Wording:
 
 
 def line_rows(result: Mapping[str, Any], inputs: Mapping[str, Any], wording: Wording) -> tuple[LineRow, ...]:
-    pairs = zip(result["lines"], result["workings"], strict=True)
-    return tuple(_row(number, line, workings, inputs, wording) for number, (line, workings) in enumerate(pairs, start=1))
+    pairs = enumerate(zip(result["lines"], result["workings"], strict=True), start=1)
+    return tuple(_row(number, line, workings, inputs, wording) for number, (line, workings) in pairs)
 
 
 def _row(

@@ -8,6 +8,7 @@ from typing import Any
 
 from django.db.models import QuerySet
 
+from handover.record.models import Record
 from handover.rental.models import Leg, Rental
 from handover.statement.drawn import Signed, signed
 from handover.statement.lines import LineRow, Wording, line_rows
@@ -51,6 +52,7 @@ class StatementPage:
     customer: Signature | None = None
     staff: Signature | None = None
     is_latest: bool = True
+    record: Record | None = None
 
     @property
     def signed(self) -> list[Signed]:
@@ -67,8 +69,7 @@ def statements_to_sign() -> QuerySet[Statement]:
 
 def statement_page(rental: Rental, *, version: int | None = None) -> StatementPage:
     """The latest version, or the one asked for. Call it with the branch's zone active."""
-    leg = rental.legs.select_related("unit").last()
-    assert leg is not None  # a rental is made with its first leg
+    leg = rental.legs.select_related("unit").latest("number")
     versions = {row.version: row for row in rental.statements.select_related("drawn_up_by")}
     statement = versions.get(version or max(versions, default=0))
     if statement is None:
@@ -89,6 +90,7 @@ def statement_page(rental: Rental, *, version: int | None = None) -> StatementPa
         customer=by_role.get("customer"),
         staff=by_role.get("staff"),
         is_latest=statement.version == max(versions),
+        record=Record.objects.filter(statement=statement).first(),
     )
 
 
@@ -107,7 +109,8 @@ def _wording(rental: Rental, leg: Leg) -> Wording:
 def _findings(result: Mapping[str, Any], wording: Wording) -> tuple[list[Finding], list[Finding]]:
     """What has no line at all, and what is said about a line that is there."""
     charged = {(line["code"], line["ref"]) for line in result["lines"]}
-    free, also = [], []
+    free: list[Finding] = []
+    also: list[Finding] = []
     for row in result["findings"]:
         found = Finding(wording.title(row), row["sentence"])
         (also if (row["code"], row["ref"]) in charged else free).append(found)

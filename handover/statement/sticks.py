@@ -7,7 +7,7 @@ from typing import Any
 
 from consumables.dipstick import DipInput, Level, Tick, even_ticks, lying_svg, quarters
 
-LEVEL_PATH = re.compile(r"legs\[(?P<leg>\d+)\]\.(?:(?P<fuel>fuel)\.(?:in|out)_l|gas\[(?P<gas>\d+)\]\.gross_(?:in|out)_kg)")
+LEVEL_PATH = re.compile(r"legs\[(?P<leg>\d+)\]\.(?:fuel\.(?:in|out)_l|gas\[(?P<gas>\d+)\]\.gross_(?:in|out)_kg)")
 WIDTH, HEIGHT = 296, 120
 FEW_KG = 6
 
@@ -17,10 +17,15 @@ def stick_of(number: int, title: str, sources: Iterable[str], inputs: Mapping[st
     for source in sources:
         found = LEVEL_PATH.match(source)
         if found:
-            leg = inputs["legs"][int(found["leg"])]
-            dip = _tank(number, title, leg["fuel"]) if found["fuel"] else _cylinder(number, title, leg["gas"][int(found["gas"])])
+            dip = _dip_at(number, title, found, inputs["legs"][int(found["leg"])])
             return lying_svg(dip, width=WIDTH, height=HEIGHT) if dip else ""
     return ""
+
+
+def _dip_at(number: int, title: str, found: re.Match[str], leg: Mapping[str, Any]) -> DipInput | None:
+    if found["gas"] is None:
+        return _tank(number, title, leg["fuel"])
+    return _cylinder(number, title, leg["gas"][int(found["gas"])])
 
 
 def _tank(number: int, title: str, fuel: Mapping[str, Any]) -> DipInput | None:
@@ -34,8 +39,10 @@ def _cylinder(number: int, title: str, cylinder: Mapping[str, Any]) -> DipInput 
     full, tare = Decimal(cylinder["net_kg"]), Decimal(cylinder["tare_kg"])
     content = (_less(cylinder["gross_out_kg"], tare), _less(cylinder["gross_in_kg"], tare))
     levels = _levels(*content, cylinder["half_width_out_kg"], cylinder["half_width_in_kg"], "kg")
+    if not full:
+        return None
     major = Decimal(1 if full <= FEW_KG else 2)
-    return _dip(number, title, full, "kg", levels, even_ticks(full, "kg", major=major, minor=major / 2)) if full else None
+    return _dip(number, title, full, "kg", levels, even_ticks(full, "kg", major=major, minor=major / 2))
 
 
 def _less(gross: str | None, tare: Decimal) -> str | None:

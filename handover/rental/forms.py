@@ -1,0 +1,129 @@
+"""What is typed about a rental: a new booking, and when a vehicle came back."""
+
+from datetime import datetime
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+from django.utils import timezone
+
+from fleet.models import Branch, Unit
+from handover.rental.booking import BookingDetails, ExtraPurchase
+from handover.rental.covers import covers_words
+from handover.rental.models import ExtraOffer
+from handover.walkround.models import WalkRound
+from shared.clock import NoSuchTime, from_wall
+from shared.money import money_text
+
+LANGUAGES = [
+    ("en", "English"), ("de", "German"), ("fr", "French"), ("nl", "Dutch"), ("es", "Spanish"), ("it", "Italian"),
+    ("pt", "Portuguese"), ("pl", "Polish"), ("sv", "Swedish"), ("da", "Danish"), ("nb", "Norwegian"),
+    ("fi", "Finnish"), ("cs", "Czech"), ("zh", "Chinese"), ("ja", "Japanese"), ("ko", "Korean"),
+]  # fmt: skip
+
+
+class WallTimeField(forms.Field):
+    """Date and time as the branch's clock shows them. Of an hour that comes twice the first is meant."""
+
+    widget = forms.DateTimeInput(attrs={"type": "datetime-local"}, format="%Y-%m-%dT%H:%M")
+
+    def to_python(self, value: Any) -> datetime | None:
+        if not value:
+            return None
+        try:
+            wall = datetime.fromisoformat(str(value)).replace(tzinfo=None)
+            return from_wall(wall, timezone.get_current_timezone_name(), fold=0)
+        except NoSuchTime as problem:
+            raise ValidationError(str(problem)) from problem
+        except ValueError as problem:
+            raise ValidationError(f"{value} is no date and time. Write it as 2026-08-18T11:30.") from problem
+
+    def prepare_value(self, value: Any) -> Any:
+        return timezone.localtime(value) if isinstance(value, datetime) else value
+
+
+class ExtrasField(forms.ModelMultipleChoiceField[ExtraOffer]):
+    def label_from_instance(self, obj: ExtraOffer) -> str:
+        words = covers_words(obj.covers)
+        return f"{obj.name}{f' ({words})' if words else ''}, {money_text(obj.price, obj.branch.currency)}"
+
+
+class BookingForm(forms.Form):
+    customer_name = forms.CharField(
+        label="Customer", max_length=120, error_messages={"required": "A rental needs the customer’s name."}
+    )
+    email = forms.EmailField(
+        required=False, help_text="The record goes there.",
+        error_messages={"invalid": "This is no e-mail address. It looks like name@example.org."},
+    )  # fmt: skip
+    phone = forms.CharField(max_length=40, required=False)
+    language = forms.ChoiceField(choices=LANGUAGES, initial="en", help_text="The briefing is given in it.")
+    drivers = forms.CharField(
+        required=False, widget=forms.Textarea(attrs={"rows": 3}), help_text="One a line, as on the licence."
+    )
+    unit = forms.ModelChoiceField(
+        Unit.objects.none(), error_messages={"required": "Choose the unit that goes out."}, empty_label="Choose"
+    )
+    planned_out_at = WallTimeField(label="Pickup", error_messages={"required": "Give the day and time of the pickup."})
+    planned_back_at = WallTimeField(label="Return", error_messages={"required": "Give the day and time of the return."})
+    charged_days = forms.IntegerField(
+        label="Charged days", min_value=1, max_value=365,
+        error_messages={
+            "required": "Say how many days are charged.",
+            "invalid": "Days are whole: 4, not 3.5.",
+            "min_value": "At least 1 day is charged.",
+            "max_value": "At most 365 days fit in one rental.",
+        },
+    )  # fmt: skip
+    liability_option = forms.CharField(label="Liability option", max_length=60, required=False)
+    excess = forms.DecimalField(required=False, max_digits=12, help_text="What the customer bears of a damage.")
+    deposit_held = forms.DecimalField(label="Deposit", required=False, max_digits=12)
+    extras = ExtrasField(ExtraOffer.objects.none(), required=False, widget=forms.CheckboxSelectMultiple)
+    reference = forms.CharField(
+        label="Number elsewhere", max_length=60, required=False, help_text="The booking’s number in another system."
+    )
+
+    def __init__(self, *args: Any, branch: Branch, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["unit"].queryset = Unit.objects.filter(branch=branch, retired=False)  # type: ignore[attr-defined]
+        offers = ExtraOffer.objects.filter(branch=branch, retired=False).select_related("branch")
+        self.fields["extras"].queryset = offers  # type: ignore[attr-defined]
+        for name in ("excess", "deposit_held"):
+            self.fields[name].error_messages["invalid"] = f"Write an amount in {branch.currency}, such as 500.00."
+            self.fields[name].label = f"{self.fields[name].label or name.capitalize()}, {branch.currency}"
+
+    def details(self, *, at: datetime) -> BookingDetails:
+        """Of a valid form; the Extras are bought now."""
+        said = self.cleaned_data
+        return BookingDetails(
+            customer_name=said["customer_name"],
+            unit=said["unit"],
+            planned_out_at=said["planned_out_at"],
+            planned_back_at=said["planned_back_at"],
+            charged_days=said["charged_days"],
+            email=said["email"],
+            phone=said["phone"],
+            language=said["language"],
+            drivers=tuple(name.strip() for name in said["drivers"].splitlines() if name.strip()),
+            liability_option=said["liability_option"],
+            excess=said["excess"] or Decimal(0),
+            deposit_held=said["deposit_held"] or Decimal(0),
+            extras=tuple(ExtraPurchase(offer, at) for offer in said["extras"]),
+            reference=said["reference"],
+        )
+
+
+class ReturnForm(forms.Form):
+    """When it was at the gate, and who was there."""
+
+    arrived_at = WallTimeField(label="At the gate", error_messages={"required": "Say when it was at the gate."})
+    mode = forms.ChoiceField(
+        label="Who is here", choices=WalkRound.Mode.choices, initial=WalkRound.Mode.ATTENDED, widget=forms.RadioSelect
+    )
+
+    def clean_arrived_at(self) -> datetime:
+        arrived: datetime = self.cleaned_data["arrived_at"]
+        if arrived > timezone.now():
+            raise ValidationError("That is still to come. Give the time it was at the gate, or now.")
+        return arrived

@@ -1,0 +1,113 @@
+"""All that the page of one rental shows, in a fixed number of queries."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+
+from django.db.models import Exists, OuterRef, Prefetch, QuerySet
+from django.utils.timezone import localtime
+
+from fleet.models import DueDate, Unit
+from handover.record.models import Record
+from handover.rental.covers import covers_words
+from handover.rental.models import Leg, Rental, RentalExtra
+from handover.rental.next_step import NextStep, Standing, next_step
+from handover.rental.timeline import Told, told
+from handover.statement.models import Signature, Statement
+from handover.walkround.models import Hold, WalkRound
+from shared.access.models import Person
+from shared.ledger.models import Entry
+
+State = Rental.State
+ON_THE_ROAD = [State.PICKUP, State.OUT, State.RETURN]
+
+
+@dataclass(frozen=True, slots=True)
+class RentalPage:
+    """`extras` pairs each Extra with what it covers in words; `story` is the ledger, the latest first."""
+
+    rental: Rental
+    legs: Sequence[Leg]
+    drivers: Sequence[str]
+    extras: Sequence[tuple[RentalExtra, str]]
+    walks: Sequence[WalkRound]
+    statements: Sequence[Statement]
+    records: Sequence[Record]
+    holds: Sequence[Hold]
+    story: Sequence[Told]
+    step: NextStep
+
+    @property
+    def unit(self) -> Unit:
+        return self.legs[-1].unit
+
+    @property
+    def gone_at(self) -> datetime | None:
+        return self.legs[0].started_at
+
+    @property
+    def back_at(self) -> datetime | None:
+        return self.legs[-1].ended_at
+
+    @property
+    def board_day(self) -> date:
+        """The day board it stands on next: of the pickup, and of the return once it is gone."""
+        waits = self.rental.state in {State.BOOKED, State.PICKUP}
+        return localtime(self.rental.planned_out_at if waits else self.rental.planned_back_at).date()
+
+
+def rentals_in_full() -> QuerySet[Rental]:
+    legs = Leg.objects.select_related("unit__layout")
+    return Rental.objects.select_related("branch", "customer").prefetch_related(Prefetch("legs", legs))
+
+
+def rental_page(rental: Rental, person: Person) -> RentalPage:
+    """Of a rental from `rentals_in_full`, with its branch's zone active."""
+    walks = list(
+        WalkRound.objects.filter(leg__rental=rental)
+        .select_related("started_by", "finished_by", "leg__unit")
+        .order_by("started_at")
+    )
+    records = list(rental.records.all())
+    holds = list(Hold.objects.filter(walk__leg__rental=rental, released_at=None)) if walks else []
+    standing = Standing(
+        rental=rental,
+        walk=next((walk for walk in walks if walk.finished_at is None), None),
+        due=first_due(rental) if rental.state == State.BOOKED else None,
+        elsewhere=out_for(rental) if rental.state == State.BOOKED else "",
+        record=next((record for record in reversed(records) if record.kind == Record.Kind.RETURN), None),
+    )
+    entries = Entry.objects.filter(chain=rental.pk).select_related("actor").order_by("sequence")
+    return RentalPage(
+        rental=rental,
+        legs=list(rental.legs.all()),
+        drivers=list(rental.drivers.values_list("name", flat=True)),
+        extras=[(extra, covers_words(extra.covers)) for extra in rental.extras.all()],
+        walks=walks,
+        statements=list(_statements(rental)),
+        records=records,
+        holds=holds,
+        story=told(entries)[::-1],
+        step=next_step(standing, person),
+    )
+
+
+def _statements(rental: Rental) -> QuerySet[Statement]:
+    """Without their inputs and results, which are long."""
+    signed = Signature.objects.filter(statement=OuterRef("pk"), role="customer", outcome="signed")
+    rows = rental.statements.defer("inputs", "result").select_related("drawn_up_by")
+    return rows.annotate(is_signed=Exists(signed)).order_by("-version")
+
+
+def first_due(rental: Rental) -> DueDate | None:
+    """What of the booked unit falls due before it would be back."""
+    back = localtime(rental.planned_back_at).date()
+    return DueDate.objects.filter(unit=rental.legs.all()[0].unit_id, due_on__lte=back).order_by("due_on").first()
+
+
+def out_for(rental: Rental) -> str:
+    """The number of the rental that its unit is still out for."""
+    unit = rental.legs.all()[0].unit_id
+    legs = Leg.objects.filter(unit=unit, rental__state__in=ON_THE_ROAD, ended_at=None).select_related("rental")
+    other = legs.first()
+    return other.rental.number if other else ""
