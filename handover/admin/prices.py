@@ -1,4 +1,4 @@
-"""Rate cards and Extras. A rate card that a rental was signed with is read, not changed: a new one follows it."""
+"""Rate cards and Extras. A published rate card is read, not changed: a new one begins as a draft and follows it."""
 
 import json
 from typing import Any
@@ -68,22 +68,27 @@ def _check_json(form: Any, name: str, check: Any) -> None:
 class RateCardAdmin(RoleAdmin):
     form = RateCardForm
     branch_path = "branch"
-    list_display = ("number", "branch", "valid_from", "note", "in_use")
+    list_display = ("number", "branch", "valid_from", "note", "draft", "in_use")
     list_display_links = ("number", "branch")
     list_filter = (("branch", admin.RelatedOnlyFieldListFilter),)
     list_select_related = ("branch",)
 
     def has_change_permission(self, request: HttpRequest, obj: Any = None) -> bool:
-        return super().has_change_permission(request, obj) and not (obj and signed_with(obj))
+        return super().has_change_permission(request, obj) and (obj is None or obj.draft)
 
     def has_delete_permission(self, request: HttpRequest, obj: Any = None) -> bool:
-        return super().has_delete_permission(request, obj) and not (obj and signed_with(obj))
+        return super().has_delete_permission(request, obj) and (obj is None or obj.draft)
 
     def get_changeform_initial_data(self, request: HttpRequest) -> dict[str, Any]:
         """A new card begins as the newest one of the person's branches."""
         newest = self.get_queryset(request).order_by("-valid_from", "-number").first()
         start = {"branch": newest.branch, "number": newest.number + 1, "rules": newest.rules} if newest else {}
         return start | super().get_changeform_initial_data(request)
+
+    def save_model(self, request: HttpRequest, obj: Any, form: Any, change: Any) -> None:
+        """It counts once it is published, on its own page."""
+        obj.draft = True
+        super().save_model(request, obj, form, change)
 
     @admin.display(description="in use", boolean=True)
     def in_use(self, card: RateCard) -> bool:

@@ -47,8 +47,9 @@ def freeze(rental: Rental, *, at: datetime) -> None:
 
 
 def rate_card_on(branch: Branch, day: date) -> RateCard:
-    """The newest rate card that is valid on a day of the branch. Raises CannotBe when there is none."""
-    card = RateCard.objects.filter(branch=branch, valid_from__lte=day).order_by("-valid_from", "-number").first()
+    """The newest published rate card that is valid on a day of the branch. Raises CannotBe when there is none."""
+    published = RateCard.objects.filter(branch=branch, draft=False, valid_from__lte=day)
+    card = published.order_by("-valid_from", "-number").first()
     if card is None:
         raise CannotBe(f"{branch} has no rate card for {day:%d %b %Y}. The fleet coordinator can add one.")
     return card

@@ -1,6 +1,7 @@
 """Rentals: the agreement, what was prepaid, what was promised at pickup, and the units it used."""
 
 from decimal import Decimal
+from typing import Any
 
 from django.core.validators import MinValueValidator
 from django.db import models
@@ -39,8 +40,12 @@ class NumberSeries(models.Model):
         return f"{self.branch} {self.kind}: {self.last}"
 
 
+class RateCardStands(RuntimeError):
+    """A published rate card was about to be changed or deleted: customers sign with it."""
+
+
 class RateCard(models.Model):
-    """Dated prices and rules of a branch, never edited once a rental has used it."""
+    """Dated prices and rules of a branch. A draft can be edited; once published it counts and never changes."""
 
     id = models.UUIDField(primary_key=True, default=uuid7, editable=False)
     branch = models.ForeignKey(Branch, on_delete=models.PROTECT, related_name="rate_cards")
@@ -48,6 +53,7 @@ class RateCard(models.Model):
     valid_from = models.DateField()
     rules = models.JSONField(help_text="Fuel, gas, kits, late return and the other rules of charging.")
     note = models.CharField(max_length=120, blank=True)
+    draft = models.BooleanField(default=False, editable=False)
 
     class Meta:
         ordering = ["branch", "-number"]
@@ -55,6 +61,19 @@ class RateCard(models.Model):
 
     def __str__(self) -> str:
         return f"Rate card {self.number}, {self.branch}"
+
+    def save(self, *args: Any, **kwargs: Any) -> None:
+        self._check_draft()
+        super().save(*args, **kwargs)
+
+    def delete(self, *args: Any, **kwargs: Any) -> tuple[int, dict[str, int]]:
+        self._check_draft()
+        return super().delete(*args, **kwargs)
+
+    def _check_draft(self) -> None:
+        """What the database holds decides, not this object."""
+        if not self._state.adding and RateCard.objects.filter(pk=self.pk, draft=False).exists():
+            raise RateCardStands(f"{self} is published and stays as it is. A new one follows it.")
 
 
 class ExtraOffer(models.Model):

@@ -137,7 +137,7 @@ def test_a_new_rate_card_begins_as_the_newest(desk, inverlark):
     ],
 )  # fmt: skip
 def test_rules_are_read_as_pricing_reads_them(desk, inverlark, rules, sentence):
-    card = RateCardFactory(branch=inverlark)
+    card = RateCardFactory(branch=inverlark, draft=True)
     page = saved(desk, card, rules=rules)
     assert errors_of(page)["rules"][0].startswith(sentence)
     assert RateCard.objects.get().rules == RULES
