@@ -300,7 +300,10 @@ class Totals:
 
 @dataclass(frozen=True, slots=True)
 class Statement:
-    """`inputs` and `result` are the pricing's own JSON, kept whole; what is printed stands in the other fields."""
+    """`inputs` and `result` are the pricing's own JSON, kept whole; what is printed stands in the other fields.
+
+    `no_charge` names what was looked at and costs nothing; `findings` says why, in the same order.
+    """
 
     version: int
     drawn_up_at: datetime

@@ -28,7 +28,7 @@ def lying_stick(out: Reading | None, back: Reading | None) -> str:
         _flag(_place(scale, out), 14, -9, LOCH),
         _flag(_place(scale, back), 26, 9, BRACKEN),
     ]
-    return f'<svg width="150" height="40" viewBox="0 0 150 40">{"".join(parts)}</svg>'
+    return f'<svg width="150" height="40" viewBox="0 0 150 40" preserveAspectRatio="none">{"".join(parts)}</svg>'
 
 
 def _at(scale: Scale, value: Decimal) -> Decimal:

@@ -29,7 +29,10 @@ def level_rows(content: RecordContent) -> list[LevelRow]:
 
 
 def _readings(content: RecordContent, kind: Kind) -> dict[str, Reading]:
-    return {reading.code: reading for reading in _all(content, kind) if reading.state != "not_applicable"}
+    """By code, without what is not fitted; the odometer stands at the head of the page already."""
+    unit = content.operator.distance_unit
+    readings = [reading for reading in _all(content, kind) if reading.state != "not_applicable"]
+    return {reading.code: reading for reading in readings if reading.unit != unit}
 
 
 def _all(content: RecordContent, kind: Kind) -> Iterator[Reading]:

@@ -20,6 +20,8 @@ from handover.record.statement_rows import statement_print
 from handover.record.walk_rows import station_rows, unanswered
 
 MARKS_BESIDE = 9
+# More instruments than this stand closer, so that statement and signatures stay on the first page.
+LEVELS_AT_EASE = 8
 SIGNED_IN_A_ROW = 4
 MODES = {"attended": "with the customer", "key_drop": "after a key drop", "absent": "without the customer"}
 UNSIGNED = {"refused": "refused to sign", "absent": "not present"}
@@ -56,9 +58,11 @@ def _head(content: RecordContent, writing: Writing) -> dict[str, Any]:
 
 def _first_page(content: RecordContent, writing: Writing, plan: str) -> dict[str, Any]:
     this_year = content.record.made_at.year
+    levels = [(row, _drawn(row.stick)) for row in level_rows(content)]
     cells = [_signed(signature, writing) for signature in content.signatures]
     return {
-        "levels": [(row, _drawn(row.stick)) for row in level_rows(content)],
+        "levels": levels,
+        "levels_many": len(levels) > LEVELS_AT_EASE,
         "plan": _drawn(plan_svg(plan, content.marks)),
         "marks": [(mark, writing.day(mark.since)) for mark in content.marks],
         "marks_beside": [(mark, writing.day(mark.since, this_year=this_year)) for mark in marks_beside(content.marks)],

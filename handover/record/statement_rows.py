@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from decimal import Decimal
+from itertools import zip_longest
 
 from handover.record.content import Line, Statement, Step
 from handover.record.figures import Writing
@@ -21,7 +22,7 @@ class LineRow:
 
 @dataclass(frozen=True)
 class StatementPrint:
-    """`deposit` is (before, bold, after); `covered` has its minus, or says none."""
+    """`deposit` is (before, bold, after), `findings` (what is free, why); `covered` has its minus or says none."""
 
     version: int
     drawn_up: str
@@ -33,7 +34,7 @@ class StatementPrint:
     tax: str
     deposit: tuple[str, str, str]
     no_charge: str
-    findings: tuple[str, ...]
+    findings: tuple[tuple[str, str], ...]
 
 
 def statement_print(statement: Statement, writing: Writing) -> StatementPrint:
@@ -49,7 +50,7 @@ def statement_print(statement: Statement, writing: Writing) -> StatementPrint:
         tax=tax_sentence(totals, writing),
         deposit=deposit_sentence(totals, writing),
         no_charge=no_charge_sentence(statement),
-        findings=statement.findings,
+        findings=tuple(zip_longest(statement.no_charge, statement.findings, fillvalue="")),
     )
 
 

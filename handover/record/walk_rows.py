@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from decimal import Decimal
 from typing import TypeAlias
 
 from handover.record.content import Check, Count, Kind, Reading, RecordContent, SealFound, Station, Topic, WalkRound
@@ -132,8 +133,13 @@ def _check_extras(check: Check) -> list[str]:
 
 
 def _reading_extras(reading: Reading) -> list[str]:
-    typed = f"typed {reading.typed}" if reading.typed and reading.value is not None else ""
+    typed = "" if reading.typed in {"", str(reading.value), _shortest(reading.value)} else f"typed {reading.typed}"
     return [reading.instrument, typed, f"doubt kept: {reading.doubt}" if reading.doubt else ""]
+
+
+def _shortest(value: Decimal | None) -> str:
+    """82 for 82.0, as a person types it."""
+    return "" if value is None else f"{value.normalize():f}"
 
 
 def _seal_extras(seal: SealFound) -> list[str]:
@@ -149,7 +155,8 @@ def _topic_extras(topic: Topic) -> list[str]:
     if topic.outcome == "skipped":
         return []
     heard = f"by {topic.heard_by}" if topic.heard_by else ""
-    return [heard, f"in {language_name(topic.language)}", f"{topic.seconds} s" if topic.seconds is not None else ""]
+    took = "" if topic.seconds is None else f"{topic.seconds}\u00a0s"
+    return [heard, f"in {language_name(topic.language)}", took]
 
 
 EXTRAS: dict[type, Callable[..., list[str]]] = {

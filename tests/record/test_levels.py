@@ -83,6 +83,11 @@ def test_what_is_not_fitted_has_no_row():
     assert level_rows(with_readings(absent, None)) == []
 
 
+def test_the_odometer_stands_at_the_head_only():
+    odometer = sample.reading(sample.OUT, "odometer", "Odometer", "41206", "mi", "0", "display", scale=None)
+    assert level_rows(with_readings(odometer, None)) == []
+
+
 def test_two_instruments_are_both_named():
     content = with_readings(diesel(sample.OUT, "82.0"), diesel(sample.BACK, "47.5") | {"instrument": "curve"})
     assert level_rows(content)[0].doubt == "gauge, ± 1.5 L; then curve, ± 1.5 L"

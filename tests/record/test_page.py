@@ -153,6 +153,21 @@ def test_the_sum_of_the_statement_is_printed():
     assert printed.no_charge.startswith("No charge: rear gas cylinder, AUS 32")
 
 
+def test_what_is_not_charged_stands_beside_its_reason():
+    statement = sample.STATEMENT | {"no_charge": ["AUS 32", "battery"], "findings": ["No difference."]}
+    printed = statement_print(returned(statement=statement).statement, POUNDS)
+    assert printed.findings == (("AUS 32", "No difference."), ("battery", ""))
+
+
+@pytest.mark.parametrize(("instruments", "closer"), [(8, False), (9, True)])
+def test_many_instruments_stand_closer(instruments, closer):
+    document = sample.pickup_record()
+    first = document["walk_rounds"][0]["stations"][0]["readings"][0]
+    rows = [first | {"code": str(number)} for number in range(instruments)]
+    document["walk_rounds"][0]["stations"][0]["readings"] = rows
+    assert page_context(content_from(document), plan="")["levels_many"] is closer
+
+
 def test_the_same_view_stands_in_one_row():
     content = returned()
     rows = photo_rows(content, POUNDS)

@@ -53,6 +53,13 @@ def test_the_identifier_is_that_of_the_record():
     assert len(identifier(first)) == 16
 
 
+def test_an_everyday_record_needs_no_face_of_the_machine(printed, tmp_path):
+    (tmp_path / "r.pdf").write_bytes(printed)
+    done = subprocess.run(["pdffonts", tmp_path / "r.pdf"], capture_output=True, text=True, check=True)
+    faces = {line.split()[0].partition("+")[2] for line in done.stdout.splitlines()[2:]}
+    assert {face.partition("-")[0] for face in faces} == {"Atkinson", "Commissioner"}
+
+
 def test_names_and_amounts_can_be_read(printed):
     text = text_of(printed)
     for words in ("Maren Oduya", "407, plate LRK 407", "31.5 L short", "160.63", "− 104.56", "Seal 93412 broken"):

@@ -34,7 +34,7 @@ def test_a_broken_seal_says_what_was_used():
 
 def test_a_topic_says_who_confirmed_it_in_which_language():
     left, back = rows_of(sample.return_record())["Alarm sounds (safety topic)"]
-    assert left == ("confirmed", "by Maren Oduya, in English, 24 s, Isla Macrae 14 Aug 10:21")
+    assert left == ("confirmed", "by Maren Oduya, in English, 24\u00a0s, Isla Macrae 14 Aug 10:21")
     assert back == ("", "")
 
 
@@ -91,6 +91,12 @@ def test_an_answer_given_with_the_rest_says_so():
 
 def test_a_doubtful_reading_keeps_its_doubt():
     document = sample.pickup_record()
-    document["walk_rounds"][0]["stations"][0]["readings"][0] |= {"typed": "82", "doubt": "above the last return"}
+    document["walk_rounds"][0]["stations"][0]["readings"][0] |= {"typed": "18 gal US", "doubt": "above the last return"}
     left, _ = rows_of(document)["Diesel"]
-    assert left == ("82.0 L", "curve, typed 82, doubt kept: above the last return, Isla Macrae 14 Aug 10:21")
+    assert left == ("82.0 L", "curve, typed 18 gal US, doubt kept: above the last return, Isla Macrae 14 Aug 10:21")
+
+
+def test_what_was_typed_as_it_was_read_is_not_said_twice():
+    document = sample.pickup_record()
+    document["walk_rounds"][0]["stations"][0]["readings"][0]["typed"] = "82"
+    assert rows_of(document)["Diesel"][0] == ("82.0 L", "curve, Isla Macrae 14 Aug 10:21")
