@@ -52,7 +52,6 @@ class RoleRights:
     change_right: ClassVar[Right] = Right.SET_UP
     # From the row to its branch; "" when the row is a branch, None when it belongs to no branch.
     branch_path: ClassVar[str | None] = None
-    formfield_overrides: ClassVar[dict[Any, dict[str, Any]]] = {JSONField: {"form_class": JsonList}}
 
     def has_view_permission(self, request: HttpRequest, obj: Any = None) -> bool:
         return any(person_of(request).may(right) for right in self.view_rights)
@@ -83,7 +82,12 @@ class RoleRights:
         return field
 
 
+LISTS: dict[Any, dict[str, Any]] = {JSONField: {"form_class": JsonList}}
+
+
 class RoleAdmin(RoleRights, AnyModelAdmin):
+    formfield_overrides = LISTS
+
     def has_module_permission(self, request: HttpRequest) -> bool:
         return self.has_view_permission(request)
 
@@ -95,8 +99,10 @@ class RoleAdmin(RoleRights, AnyModelAdmin):
 
 
 class RoleTabular(RoleRights, AnyTabularInline):
+    formfield_overrides = LISTS
     extra = 0
 
 
 class RoleStacked(RoleRights, AnyStackedInline):
+    formfield_overrides = LISTS
     extra = 0

@@ -25,7 +25,7 @@ class LevelpegAdminSite(AdminSite):
 
     def has_permission(self, request: HttpRequest) -> bool:
         person: Any = request.user
-        return person.is_authenticated and (person.may(Right.SET_UP) or person.may(Right.PEOPLE))
+        return bool(person.is_authenticated and (person.may(Right.SET_UP) or person.may(Right.PEOPLE)))
 
     @method_decorator(never_cache)
     @login_not_required

@@ -38,7 +38,7 @@ NAMES = ("username", ("first_name", "last_name"), "email", "role")
 
 
 @admin.register(Person)
-class PersonAdmin(RoleAdmin, UserAdmin):
+class PersonAdmin(RoleAdmin, UserAdmin):  # type: ignore[type-arg]
     form = PersonForm
     add_form = NewPersonForm
     view_rights = frozenset({Right.PEOPLE})

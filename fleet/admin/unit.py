@@ -66,7 +66,9 @@ class UnitAdmin(CsvAdmin, RoleAdmin):
         return [OverrideRows, KitRows, DueDateRows] if obj else []
 
     def get_queryset(self, request: HttpRequest) -> QuerySet[Any]:
-        return super().get_queryset(request).annotate(due_next=Min("due_dates__due_on"))
+        units: QuerySet[Any] = super().get_queryset(request)
+        with_due: QuerySet[Any] = units.annotate(due_next=Min("due_dates__due_on"))
+        return with_due
 
     @admin.display(description="due next", ordering="due_next", empty_value="none")
     def due_next(self, unit: Any) -> Any:
