@@ -1,6 +1,11 @@
 from django.apps import AppConfig
+from django.conf import settings
 
 
 class SharedConfig(AppConfig):
     name = "shared"
     verbose_name = "People and ledger"
+
+    def ready(self) -> None:
+        # SQLite makes a file but not the folder it lies in.
+        settings.VAR_DIR.mkdir(mode=0o750, parents=True, exist_ok=True)

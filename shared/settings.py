@@ -133,6 +133,8 @@ STORAGES = {
         )
     },
 }
+# The demo serves them from where they lie; production collects them first (manage.py collectstatic).
+WHITENOISE_USE_FINDERS = not PRODUCTION
 # A photo of a modern phone is 4 to 12 MB; more than this is refused before it is read.
 DATA_UPLOAD_MAX_MEMORY_SIZE = 5 * 1024 * 1024
 PHOTO_MAX_BYTES = 25 * 1024 * 1024

@@ -1,8 +1,10 @@
 """Plays one whole rental through the same actions that the pages use: booked, out, back, priced, signed, kept."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
+from decimal import Decimal
+from types import MappingProxyType
 from typing import Any
 
 from handover.acting import Act
@@ -43,29 +45,34 @@ def play(
 ) -> Statement:  # fmt: skip
     """The rental must be booked. Returns the settled statement; both records are made on the way."""
     zone = rental.branch.zone
-    out_at = from_wall(datetime.combine(back_on - timedelta(days=4), time(9, 58)), zone)  # noqa: DTZ001
-    back_at = from_wall(datetime.combine(back_on, time(11, 47)), zone)  # noqa: DTZ001
+    out_at = from_wall(datetime.combine(back_on - timedelta(days=4), time(9, 58)), zone)
+    back_at = from_wall(datetime.combine(back_on, time(11, 47)), zone)
     say(f"Pickup of {rental.number}: {rental.customer.name}, unit {_leg(rental).unit.number}")
-    _pickup(rental, Clock(out_at, host))
+    _pickup(rental, Clock(out_at, host), OUT)
     say("Return, with the pickup beside it")
     _return(rental, Clock(back_at, bay))
     say("Statement: priced, shown, signed")
     return _settle(rental, Clock(back_at + timedelta(minutes=38), bay))
 
 
+def send_out(rental: Rental, *, host: Person) -> None:
+    """The pickup of a rental that left some days ago."""
+    _pickup(rental, Clock(rental.planned_out_at - timedelta(minutes=25), host))
+
+
 def _leg(rental: Rental) -> Any:
     return rental.legs.select_related("unit__layout", "unit__branch", "rental__branch", "rental__customer").get()
 
 
-def _pickup(rental: Rental, clock: Clock) -> None:
+def _pickup(rental: Rental, clock: Clock, readings: Mapping[str, str] = MappingProxyType({})) -> None:
     walk = walk_actions.start_walk(_leg(rental), kind=WalkRound.Kind.PICKUP, act=clock.act())
     for station in walk.sheet.data.stations:
-        _answer_station(walk, station, OUT, clock)
+        _answer_station(walk, station, readings, clock)
         for topic in station.topics:
             # One comfort topic is skipped, as it happens; the record says so.
             if topic.severity != "C":
                 walk_actions.hear_topic(walk, item=topic.id, outcome="understood", seconds=21, act=clock.act())
-    _photograph(walk, OUT, clock)
+    _photograph(walk, readings, clock)
     _sign_walk(walk, clock)
     walk_actions.finish(walk, act=clock.act())
 
@@ -86,13 +93,13 @@ def _return(rental: Rental, clock: Clock) -> None:
     walk_actions.finish(walk, act=clock.act())
 
 
-def _answer_station(walk: WalkRound, station: StationSheet, readings: dict[str, str], clock: Clock) -> None:
+def _answer_station(walk: WalkRound, station: StationSheet, readings: Mapping[str, str], clock: Clock) -> None:
     for check in station.checks:
         if check.at in {"both", walk.kind}:
             walk_actions.answer_check(walk, item=check.id, word="good", act=clock.act())
     for ask in station.instruments:
         if ask.at in {"both", walk.kind}:
-            typed = readings.get(ask.code) or _usual(ask)
+            typed = readings.get(ask.code) or _usual(ask, walk)
             walk_actions.take_reading(walk, item=ask.id, typed=typed, act=clock.act())
     for item in station.counts:
         walk_actions.count(walk, item=item.id, present=item.quantity, act=clock.act())
@@ -107,20 +114,22 @@ def _answer_station(walk: WalkRound, station: StationSheet, readings: dict[str, 
             walk_actions.judge_mark(walk, mark_id=mark.pk, word="as_was", act=clock.act())
 
 
-def _usual(ask: InstrumentAsk) -> str:
-    usual = {"house_battery": "92", "tread": "6.5", "fresh_water": "100", "waste_water": "0"}
-    return usual.get(ask.measures, "0")
+def _usual(ask: InstrumentAsk, walk: WalkRound) -> str:
+    """Full where the yard fills up, empty where it empties, the odometer as the unit has it."""
+    full = {"fuel": ask.capacity, "exhaust_fluid": ask.capacity, "gas": (ask.tare_kg or Decimal(0)) + (ask.net_kg or 0)}
+    usual = {"house_battery": "92", "tread": "6.5", "fresh_water": "100", "odometer": f"{walk.leg.unit.odometer_km} km"}
+    return str(full.get(ask.measures) or usual.get(ask.measures, "0"))
 
 
-def _photograph(walk: WalkRound, readings: dict[str, str], clock: Clock) -> None:
+def _photograph(walk: WalkRound, readings: Mapping[str, str], clock: Clock) -> None:
     """The gauge and the scale in the same view at both ends."""
     word = walk.get_kind_display().lower()
     for station, ask in walk.sheet.data.instruments():
         if ask.measures == "fuel" and ask.capacity:
-            share = float(readings.get(ask.code, "0")) / float(ask.capacity)
-            data, view = pictures.gauge(share, f"fuel gauge, {word}"), "fuel gauge"
+            share = Decimal(readings.get(ask.code) or ask.capacity) / ask.capacity
+            data, view = pictures.gauge(float(share), f"fuel gauge, {word}"), "fuel gauge"
         elif ask.measures == "gas":
-            data, view = pictures.scale(readings.get(ask.code, "0"), f"{ask.name}, {word}"), ask.name
+            data, view = pictures.scale(readings.get(ask.code) or _usual(ask, walk), f"{ask.name}, {word}"), ask.name
         else:
             continue
         add_photo(walk, station=station.number, data=data, subject=ask.id, view=view, act=clock.act())

@@ -10,7 +10,7 @@ from django.utils import timezone
 
 from fleet.demo.loading import DemoFleet, load_fleet
 from fleet.demo.people import DEMO_PASSWORD
-from handover.demo.playing import play
+from handover.demo.playing import play, send_out
 from handover.demo.setup import load_bookings
 from handover.demo.telling import told
 from handover.record.keys import trusted_roots
@@ -37,11 +37,20 @@ class Command(BaseCommand):
         self._step("Setting up Larkmoor Campers: branches, layouts, units, people, rate cards, bookings")
         fleet = load_fleet(today=timezone.localdate())
         rental = load_bookings(fleet, today=timezone.localdate(), played_back_on=day)
+        self._send_out(fleet, rental)
         statement = self._statement(rental, fleet, day)
         self.stdout.write(told(statement))
         self._records(rental)
         if not options["no_serve"]:
             self._serve(fleet)
+
+    def _send_out(self, fleet: DemoFleet, played: Rental) -> None:
+        """Who left on an earlier day is out by now."""
+        hosts = {"inverlark": fleet.people["isla"], "port-averil": fleet.people["ida"]}
+        earlier = Rental.objects.filter(state=Rental.State.BOOKED, planned_out_at__date__lt=timezone.localdate())
+        for rental in earlier.exclude(pk=played.pk).select_related("branch", "customer"):
+            self._step(f"Out since {rental.planned_out_at:%d %b}: {rental.customer}")
+            send_out(rental, host=hosts[rental.branch.code])
 
     def _play_day(self) -> date:
         """Today once the day is old enough for a return at 11:47 and its statement; else yesterday."""
@@ -74,7 +83,7 @@ class Command(BaseCommand):
         for name, person in sorted(fleet.people.items()):
             self.stdout.write(f"  {name:8} {person}, {person.get_role_display().lower()}")
         self.stdout.write(f"Setting up (maeve, anders): http://{ADDRESS}/setting-up/\n")
-        call_command("runserver", ADDRESS, use_reloader=False, insecure_serving=True)
+        call_command("runserver", ADDRESS, use_reloader=False)
 
     def _step(self, text: str) -> None:
         self.stdout.write(self.style.MIGRATE_HEADING(f"{datetime.now():%H:%M:%S}  {text}"))  # noqa: DTZ005
