@@ -51,7 +51,7 @@ def upright_wet(dip: DipInput, stick: Upright) -> str:
     level = latest(dip)
     if not level and not dip.moves:
         return ""
-    came = " came" if dip.back or dip.moves == "back" else ""
+    came = " came" if dip.back or (dip.moves == "back" and not level) else ""
     left, right, foot = stick.across(-20.7), stick.across(20.7), number(stick.height - SHOULDER - 0.5)
     y = number(stick.y(level.value if level else dip.low))
     d = f"M{left} {y} H{right} V{foot} L{number(stick.cx)} {number(stick.height - TIP - 1.7)} L{left} {foot} Z"

@@ -35,6 +35,7 @@ function show(stick, level, places) {
   wet.setAttribute("d", wet.getAttribute("d").replace(/^M(\S+) \S+/, `M$1 ${y.toFixed(1)}`));
   flag.classList.remove("unset");
   wet.classList.remove("unset");
+  wet.classList.toggle("came", stick.dataset.dip === "back");
   stick.dataset.moved = "";
   stick.setAttribute("aria-valuenow", level.toFixed(places));
   stick.setAttribute("aria-valuetext", `${level.toFixed(places)} ${stick.dataset.unit}`);

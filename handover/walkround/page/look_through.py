@@ -22,6 +22,7 @@ from handover.walkround.queries import Seen, may_answer
 from shared.access.models import Person
 from shared.access.roles import Right
 
+BESIDE_ITS_NAME = 216
 UNSEEN = {"not_inspected", "not_read", "not_applicable"}
 
 
@@ -148,4 +149,4 @@ def _levels(seen: Seen) -> Iterator[LevelLine]:
         out, back = (before, now) if is_return else (now, None)
         left, came = level_of(ask, out), level_of(ask, back)
         result = outcome(ask, sums(ask, left, came)) if left is not None and came is not None else ""
-        yield LevelLine(spoken(ask), lying_stick(ask, out, back), result)
+        yield LevelLine(spoken(ask), lying_stick(ask, out, back, width=BESIDE_ITS_NAME), result)

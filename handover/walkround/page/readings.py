@@ -60,6 +60,10 @@ class ReadingRow:
     trouble: Trouble | None
 
     @property
+    def anchor(self) -> str:
+        return f"reading-{self.ask.id}"
+
+    @property
     def name(self) -> str:
         return spoken(self.ask)
 

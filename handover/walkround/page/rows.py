@@ -25,6 +25,10 @@ class CheckRow:
     trouble: Trouble | None
 
     @property
+    def anchor(self) -> str:
+        return f"check-{self.ask.id}"
+
+    @property
     def word(self) -> str:
         return self.answer.word if self.answer else ""
 
@@ -43,6 +47,10 @@ class CountRow:
     earlier: Answer | None
     trouble: Trouble | None
 
+    @property
+    def anchor(self) -> str:
+        return f"count-{self.ask.id}"
+
 
 @dataclass(frozen=True, slots=True)
 class SealRow:
@@ -51,6 +59,10 @@ class SealRow:
     offered: str
     earlier: Answer | None
     trouble: Trouble | None
+
+    @property
+    def anchor(self) -> str:
+        return f"seal-{self.ask.id}"
 
     @property
     def state(self) -> str:
@@ -125,7 +137,7 @@ def check_rows(seen: Seen, station: StationSheet, trouble: Trouble | None) -> It
 def _notes(seen: Seen, ask: CheckAsk, before: CheckAnswer | None) -> Iterator[str]:
     if ask.hint:
         yield ask.hint
-    if ask.safety:
+    if ask.safety and "stops the handover" not in ask.hint:
         yield f"“{ask.bad}” stops the handover"
     elif before and not ask.hint:
         yield f"{before_name(seen)}: {check_word(ask, before).lower()}"

@@ -137,8 +137,9 @@ class StationPage:
 
     @property
     def hints(self) -> list[str]:
-        """How to read what is still to read, each said once."""
-        return list(dict.fromkeys(row.ask.hint for row in self.levels if row.ask.hint and row.answer is None))
+        """How to read what is still to read on the first stick; cylinders share theirs."""
+        hints = [row.ask.hint for row in self.levels if row.ask.hint and row.answer is None]
+        return hints[:1]
 
     @property
     def can_repeat(self) -> bool:
@@ -146,11 +147,6 @@ class StationPage:
         checks = any(row.offered for row in self.checks)
         counts = any(row.answer is None and row.ask.id in self.seen.before.counts for row in self.counts)
         return self.can_answer and (checks or counts or any(row.offered for row in self.seals))
-
-    @property
-    def has_unseen(self) -> bool:
-        """Something is open that may be said to be not inspected or not counted."""
-        return any(row.answer is None for rows in (self.checks, self.counts, self.seals) for row in rows)
 
     @property
     def photos(self) -> list[Photo]:

@@ -12,6 +12,7 @@ from handover.walkround.page.figures import fig, level_of, spoken
 from handover.walkround.sheet import InstrumentAsk
 
 MOST_MAJOR = 8
+ROUND_FIGURES = (1, 2, 5, 10, 20, 25, 50)
 ALONE = 366
 
 
@@ -27,10 +28,11 @@ def return_stick(ask: InstrumentAsk, out: Reading | None, back: Reading | None, 
     return _drawn(upright_svg(replace(dip, moves="back") if can_move else dip, height=ALONE))
 
 
-def lying_stick(ask: InstrumentAsk, out: Reading | None, back: Reading | None) -> SafeString:
+def lying_stick(ask: InstrumentAsk, out: Reading | None, back: Reading | None, *, width: int = 334) -> SafeString:
     """Beside the large one: the same two flags above and below, set by its stepper."""
     left, came = _level(ask, out, unit=f" {ask.unit}"), _level(ask, back, unit=f" {ask.unit}")
-    return _drawn(lying_svg(replace(_dip(ask), pickup=left, back=came, label=_return_label(ask, out, back))))
+    dip = replace(_dip(ask, unit=ask.unit), pickup=left, back=came, label=_return_label(ask, out, back))
+    return _drawn(lying_svg(dip, width=width))
 
 
 def _drawn(svg: str) -> SafeString:
@@ -38,9 +40,9 @@ def _drawn(svg: str) -> SafeString:
     return mark_safe(svg)  # noqa: S308
 
 
-def _dip(ask: InstrumentAsk) -> DipInput:
+def _dip(ask: InstrumentAsk, *, unit: str = "") -> DipInput:
     top = full(ask) or Decimal(1)
-    major, minor = _graduations(ask, top)
+    major, minor = _graduations(ask, top, unit)
     return DipInput(
         key=str(ask.id),
         full=top,
@@ -54,14 +56,21 @@ def _dip(ask: InstrumentAsk) -> DipInput:
     )
 
 
-def _graduations(ask: InstrumentAsk, top: Decimal) -> tuple[tuple[Tick, ...], tuple[Decimal, ...]]:
+def _graduations(ask: InstrumentAsk, top: Decimal, unit: str) -> tuple[tuple[Tick, ...], tuple[Decimal, ...]]:
     """Quarters for a fuel gauge; else a numbered graduation for every few steps of the instrument."""
     if ask.measures == "fuel" and ask.steps % 4 == 0:
         return quarters(top, between=ask.steps // 4 - 1)
-    few = next(n for n in range(1, ask.steps + 1) if ask.steps % n == 0 and ask.steps // n <= MOST_MAJOR)
-    major = top / ask.steps * few
+    few = _steps_of_a_major(ask.steps)
+    count = ask.steps // few
+    major = top / count
     minor = major / few if 1 < few <= 3 else major / 2
-    return even_ticks(top, "", major=major, minor=minor, label_every=2 if ask.steps // few > 4 else 1)
+    return even_ticks(top, unit, major=major, minor=minor, label_every=2 if count > 4 and count % 2 == 0 else 1)
+
+
+def _steps_of_a_major(steps: int) -> int:
+    """1, 2, 5 or another round figure, so that at most eight are numbered; any divisor where none fits."""
+    fits = (n for n in (*ROUND_FIGURES, *range(1, steps + 1)) if steps % n == 0 and steps // n <= MOST_MAJOR)
+    return next(fits)
 
 
 def _level(ask: InstrumentAsk, reading: Reading | None, *, unit: str = "") -> Level | None:
