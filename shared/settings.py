@@ -40,6 +40,7 @@ INSTALLED_APPS = [
     "csp",
     "django_htmx",
     "django_tasks",
+    "django_tasks_db",
     "import_export",
     "shared",
     "fleet",
@@ -143,7 +144,7 @@ PHOTO_MAX_BYTES = 25 * 1024 * 1024
 TASKS = {
     "default": {
         "BACKEND": (
-            "django_tasks.backends.database.DatabaseBackend"
+            "django_tasks_db.DatabaseBackend"
             if os.environ.get("TASKS") == "database"
             else "django_tasks.backends.immediate.ImmediateBackend"
         ),

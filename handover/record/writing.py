@@ -25,16 +25,19 @@ def record_document(record: Record) -> tuple[dict[str, Any], str, list[Found]]:
     """The document, the plan to print, and what was found on the walk-rounds. Two legs print the last one's unit."""
     rental = record.rental
     leg = rental.legs.select_related("unit__layout", "rental__branch").last()
-    assert leg is not None  # a rental is made with its first leg
+    if leg is None:
+        raise LookupError(f"{rental.number} has no leg; a rental is made with its first.")
     founds = [found_on(walk) for walk in _walks(record, leg)]
     plan, frame = printed_plan(founds[-1].walk.sheet.data)
+    walks = [walk_document(found) for found in founds]
+    _number_photos(walks)
     document = {
         "schema": SCHEMA,
         "record": _heading(record),
         "operator": _operator(rental),
         "rental": _rental(rental, founds),
         "unit": _unit(leg),
-        "walk_rounds": [walk_document(found) for found in founds],
+        "walk_rounds": walks,
         "marks": [_mark(row, found, frame) for found in founds[-1:] for row in marks_of(founds)],
         "signatures": [_signature(row, rental) for row in _signatures(record, founds)],
         "statement": _statement(record.statement, founds) if record.statement else None,
@@ -42,6 +45,13 @@ def record_document(record: Record) -> tuple[dict[str, Any], str, list[Found]]:
         "ledger": _ledger(rental),
     }
     return document, plan, founds
+
+
+def _number_photos(walks: list[dict[str, Any]]) -> None:
+    """Once through the whole record: a photo is named by its number."""
+    photos = [photo for walk in walks for photo in walk["photos"]]
+    for number, photo in enumerate(photos, start=1):
+        photo["number"] = number
 
 
 def _walks(record: Record, leg: Leg) -> Iterable[WalkRound]:
@@ -242,14 +252,15 @@ def _previous(record: Record) -> dict[str, Any] | None:
 
 
 def previous_record(record: Record) -> Record | None:
-    """The record made before this one for the same rental."""
-    earlier = Record.objects.filter(rental=record.rental, state=Record.State.READY).exclude(pk=record.pk)
+    """The record ordered before this one for the same rental."""
+    earlier = Record.objects.filter(rental=record.rental, state=Record.State.READY, made_at__lt=record.made_at)
     return earlier.order_by("made_at").last()
 
 
 def _ledger(rental: Rental) -> dict[str, Any]:
     last = Entry.objects.filter(chain=rental.pk).order_by("sequence").last()
-    assert last is not None  # a rental's first entry is its booking
+    if last is None:
+        raise LookupError(f"{rental.number} is not in the ledger; its booking is its first entry.")
     return {
         "chain": str(rental.pk),
         "first": 1,

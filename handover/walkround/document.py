@@ -219,7 +219,9 @@ def marks_of(walks: Iterable[Found]) -> list[tuple[Mark, bool, str]]:
     *_, last = walks
     seen = []
     for mark in sorted(last.marks.values(), key=lambda row: row.number):
-        if mark.repaired_at and mark.repaired_at < last.walk.started_at:
+        seen_before_the_end = last.walk.finished_at is None or mark.found_at <= last.walk.finished_at
+        repaired = mark.repaired_at and mark.repaired_at < last.walk.started_at
+        if repaired or not seen_before_the_end:
             continue
         finding = last.now.marks.get(mark.pk)
         words = "" if finding is None else finding.get_word_display()

@@ -1,4 +1,4 @@
-"""CHECKING.md does what it says, word for word, with tools that know nothing of this program."""
+"""What README says about checking a record does what it says, word for word, with tools that know nothing of this program."""
 
 import re
 import shutil
@@ -12,7 +12,8 @@ from handover.record.demo_keys import ROOT
 from shared.canonical import canonical, sha256_hex
 from tests.record import sample
 
-RECIPE = re.search(r"```sh\n(.*?)```", (Path(settings.BASE_DIR) / "handover/record/CHECKING.md").read_text(), re.S)[1]
+READ_ME = (Path(settings.BASE_DIR) / "README.md").read_text()
+RECIPE = re.search(r"```sh\n(.*?)```", READ_ME, re.S)[1]
 TOOLS = ("pdfsig", "pdfdetach", "openssl", "sha256sum", "bash")
 
 pytestmark = [
