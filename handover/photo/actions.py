@@ -1,5 +1,6 @@
-"""Photos on a walk-round: taken in, freed of their place, kept under their digest."""
+"""Photos: taken in, freed of their place, kept under their digest."""
 
+from dataclasses import dataclass
 from uuid import UUID
 
 from django.conf import settings
@@ -9,63 +10,85 @@ from handover.acting import Act, CannotBe
 from handover.photo.models import Photo
 from handover.walkround.guard import begin
 from handover.walkround.models import WalkRound
-from shared.files.store import keep
-from shared.photos.ingest import NotAPhoto, ingest
+from shared.files.store import StoredFile, keep
+from shared.photos import ingest as taken_in
 
 SUFFIXES = {"image/jpeg": ".jpg", "image/png": ".png", "image/webp": ".webp", "image/heif": ".heic"}
 
 
-def add_photo(
-    walk: WalkRound, *, station: int, data: bytes, act: Act, view: str = "", subject: UUID | None = None
-) -> Photo:  # fmt: skip
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """A photo taken in, and its three files."""
+
+    photo: taken_in.Photo
+    original: StoredFile
+    display: StoredFile
+    thumb: StoredFile
+
+
+def take_in(data: bytes, *, zone: str) -> Taken:
     """Raises CannotBe with the sentence why this is no photo; nothing else is lost by it.
 
-    The decoding and the files come before the transaction: it would hold the database for a second, and a file
-    whose row is never written is only a file too many.
+    Call it before the transaction: decoding would hold the database for a second, and a file whose row is never
+    written is only a file too many.
     """
     if len(data) > settings.PHOTO_MAX_BYTES:
         most = settings.PHOTO_MAX_BYTES // 2**20
         raise CannotBe(f"This file has {len(data) // 2**20} MB. A photo up to {most} MB can be added.", "photo")
     try:
-        taken = ingest(data, zone=walk.leg.rental.branch.zone)
-    except NotAPhoto as problem:
+        photo = taken_in.ingest(data, zone=zone)
+    except taken_in.NotAPhoto as problem:
         raise CannotBe(str(problem), "photo") from problem
-    original = keep(taken.original, suffix=SUFFIXES[taken.content_type])
-    display, thumb = keep(taken.display, suffix=".jpg"), keep(taken.thumb, suffix=".jpg")
+    original = keep(photo.original, suffix=SUFFIXES[photo.content_type])
+    return Taken(photo, original, keep(photo.display, suffix=".jpg"), keep(photo.thumb, suffix=".jpg"))
+
+
+def add_photo(
+    walk: WalkRound, *, station: int, data: bytes, act: Act, view: str = "", subject: UUID | None = None
+) -> Photo:  # fmt: skip
+    """On a walk-round that is under way."""
+    taken = take_in(data, zone=walk.leg.rental.branch.zone)
     with transaction.atomic():
         if earlier := begin(walk, Photo, "photo.added", act):
             return earlier
-        photo = Photo.objects.create(
-            id=act.key,
-            walk=walk,
-            station_number=station,
-            subject=subject,
-            view=view.strip()[:80],
-            sent_sha256=taken.sent_sha256,
-            kept_sha256=original.sha256,
-            original=original.name,
-            display=display.name,
-            thumb=thumb.name,
-            content_type=taken.content_type,
-            width=taken.width,
-            height=taken.height,
-            size=original.size,
-            taken_at=taken.taken_at,
-            at=act.at,
-            by=act.by,
-        )
-        act.write(
-            chain=walk.leg.rental_id,
-            kind="photo.added",
-            subject=photo.pk,
-            payload={
-                "walk": str(walk.pk),
-                "station": station,
-                "of": str(subject) if subject else None,
-                "view": photo.view,
-                "sent_sha256": photo.sent_sha256,
-                "kept_sha256": photo.kept_sha256,
-                "taken_at": photo.taken_at.isoformat() if photo.taken_at else None,
-            },
-        )
+        return keep_photo(walk, taken, station=station, view=view, subject=subject, act=act)
+
+
+def keep_photo(
+    walk: WalkRound, taken: Taken, *, station: int, act: Act, view: str = "", subject: UUID | None = None
+) -> Photo:  # fmt: skip
+    """Its row and its place in the ledger, in the transaction of the action that checked the right."""
+    photo = Photo.objects.create(
+        id=act.key,
+        walk=walk,
+        station_number=station,
+        subject=subject,
+        view=view.strip()[:80],
+        sent_sha256=taken.photo.sent_sha256,
+        kept_sha256=taken.original.sha256,
+        original=taken.original.name,
+        display=taken.display.name,
+        thumb=taken.thumb.name,
+        content_type=taken.photo.content_type,
+        width=taken.photo.width,
+        height=taken.photo.height,
+        size=taken.original.size,
+        taken_at=taken.photo.taken_at,
+        at=act.at,
+        by=act.by,
+    )
+    act.write(
+        chain=walk.leg.rental_id,
+        kind="photo.added",
+        subject=photo.pk,
+        payload={
+            "walk": str(walk.pk),
+            "station": station,
+            "of": str(subject) if subject else None,
+            "view": photo.view,
+            "sent_sha256": photo.sent_sha256,
+            "kept_sha256": photo.kept_sha256,
+            "taken_at": photo.taken_at.isoformat() if photo.taken_at else None,
+        },
+    )
     return photo
