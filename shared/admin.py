@@ -19,7 +19,9 @@ if TYPE_CHECKING:
     AnyModelAdmin = admin.ModelAdmin[Any]
     AnyTabularInline = admin.TabularInline[Any, Any]
     AnyStackedInline = admin.StackedInline[Any, Any]
+    AnyInlineFormSet = forms.BaseInlineFormSet[Any, Any, Any]
 else:
+    AnyInlineFormSet = forms.BaseInlineFormSet
     AnyModelAdmin, AnyTabularInline, AnyStackedInline = admin.ModelAdmin, admin.TabularInline, admin.StackedInline
 
 
@@ -98,9 +100,24 @@ class RoleAdmin(RoleRights, AnyModelAdmin):
         super().message_user(request, said, *args, **kwargs)
 
 
+class LabelledRows(AnyInlineFormSet):
+    def add_fields(self, form: Any, index: Any) -> None:
+        super().add_fields(form, index)
+        if "DELETE" in form.fields:
+            form.fields["DELETE"].widget.attrs["aria-label"] = "Delete"
+
+
 class RoleTabular(RoleRights, AnyTabularInline):
     formfield_overrides = LISTS
+    formset = LabelledRows
     extra = 0
+
+    def formfield_for_dbfield(self, db_field: Any, request: HttpRequest, **kwargs: Any) -> forms.Field | None:
+        """The column's heading is no label to a screen reader, so each control carries its own."""
+        field = super().formfield_for_dbfield(db_field, request, **kwargs)
+        if field is not None:
+            field.widget.attrs["aria-label"] = str(field.label or db_field.verbose_name).capitalize()
+        return field
 
 
 class RoleStacked(RoleRights, AnyStackedInline):
