@@ -10,11 +10,10 @@ from shared.money import quantum
 def pro_rata(amounts: Sequence[Decimal], payable: Decimal, digits: int) -> list[Decimal]:
     """Shares of `payable` in proportion to the amounts; the last minor units go to the largest fractions.
 
-    `payable` is at most the sum of the amounts; no share is above its amount. Equal fractions go by their order.
+    `payable` is at most the sum of the amounts, which is above zero; no share is above its amount. Equal fractions
+    go by their order.
     """
     total = sum(amounts, ZERO)
-    if not total:
-        return [ZERO for _ in amounts]
     unit = quantum(digits)
     exact = [payable * amount / total for amount in amounts]
     shares = [one.quantize(unit, rounding=ROUND_FLOOR) for one in exact]

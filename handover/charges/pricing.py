@@ -8,7 +8,9 @@ from handover.charges.document.case import Case
 from handover.charges.priced import Priced
 from handover.charges.rules.cleaning import cleaning
 from handover.charges.rules.credits import credits_
+from handover.charges.rules.cut_off import cut_off
 from handover.charges.rules.damage import damage
+from handover.charges.rules.deferred import deferred
 from handover.charges.rules.distance import distance
 from handover.charges.rules.exhaust_fluid import exhaust_fluid
 from handover.charges.rules.extension import extension
@@ -30,8 +32,8 @@ RULES_VERSION: Final = "1"
 
 Rule: TypeAlias = Callable[[Case, Sheet], Sheet]
 
-# Full prices first, then what extras pay, then damage under its excess; notices, credits and waivers reduce what is
-# left, and a surplus that is only set off comes last of all.
+# Full prices first, then what extras pay, then damage under its excess and notices; what waits is set aside, credits
+# and waivers reduce what is left, and a surplus that is only set off comes last of all.
 RULES: Final[tuple[Rule, ...]] = (
     extension,
     fuel,
@@ -44,9 +46,11 @@ RULES: Final[tuple[Rule, ...]] = (
     missing_items,
     late_return,
     distance,
+    cut_off,
     cover,
     damage,
     notices,
+    deferred,
     credits_,
     waivers,
     set_off_surplus,

@@ -82,7 +82,9 @@ def gas_leg(*cylinders: Mapping[str, Any]) -> dict[str, Any]:
     return {"unit": "U1", "gas": list(cylinders)}
 
 
-def extra(name: str = "prepaid", *, price: str = "99.00", bought: str = "2026-04-20T09:00", **more: Any) -> dict[str, Any]:
+def extra(
+    name: str = "prepaid", *, price: str = "99.00", bought: str = "2026-04-20T09:00", **more: Any
+) -> dict[str, Any]:
     return {"name": name, "purchased_at": bought, "price": price, **more}
 
 
@@ -90,5 +92,7 @@ def damaged(part: str = "rear bumper", repair: str | None = "780.00", **more: An
     return {"part": part, "repair": repair, **more}
 
 
-def event(*items: Mapping[str, Any], name: str = "E1", cause: str | None = "scraped gate", **more: Any) -> dict[str, Any]:
+def event(
+    *items: Mapping[str, Any], name: str = "E1", cause: str | None = "scraped gate", **more: Any
+) -> dict[str, Any]:
     return {"id": name, "cause": cause, "items": list(items), **more}

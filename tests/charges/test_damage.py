@@ -75,7 +75,10 @@ def test_growth_by_length_where_the_old_size_has_no_class() -> None:
     matrix = {"side panel": {"scratch": [{"up_to_mm": None, "price": "240.00"}]}}
     rate = {"pricing": "matrix", "matrix": matrix}
     assert why(rate, kind="scratch", size_mm="120", known_size_mm="30") == ["fair_wear"]
-    assert item_due({**rate, "pricing": "estimate"}, repair="120.00", kind="x", size_mm="60", known_size_mm="30") == "60.00"
+    assert (
+        item_due({**rate, "pricing": "estimate"}, repair="120.00", kind="x", size_mm="60", known_size_mm="30")
+        == "60.00"
+    )
 
 
 def test_known_marks_are_matched_once_by_part_kind_and_size() -> None:
@@ -88,7 +91,10 @@ def test_known_marks_are_matched_once_by_part_kind_and_size() -> None:
 
 def test_known_marks_of_another_part_do_not_match() -> None:
     marks = [{"part": "roof", "kind": "scratch", "size_mm": "30"}]
-    items = [damaged("side panel", "120.00", kind="scratch", size_mm="30"), damaged("side panel", "50.00", kind="scratch")]
+    items = [
+        damaged("side panel", "120.00", kind="scratch", size_mm="30"),
+        damaged("side panel", "50.00", kind="scratch"),
+    ]
     assert len(priced(rules={"damage": {}}, known_marks=marks, events=[event(*items)]).lines) == 2
 
 
@@ -148,6 +154,11 @@ def test_the_second_tyre_on_an_axle(agreed: bool) -> None:
 
 def test_a_part_nobody_looked_at_at_pickup() -> None:
     assert why(repair="120.00", inspected_at_pickup=False) == ["no_baseline"]
+
+
+def test_two_marks_on_one_part_are_told_apart() -> None:
+    marks = [damaged("door", "90.00", ref="mark 7"), damaged("door", "40.00", ref="mark 8")]
+    assert due(rules={"damage": {}}, events=[event(*marks)]) == {"DAMAGE mark 7": "90.00", "DAMAGE mark 8": "40.00"}
 
 
 def test_without_a_rule_nothing() -> None:

@@ -49,9 +49,7 @@ def test_unlimited() -> None:
     assert reasons(priced(rules=rules(included_per_day=None), legs=[leg(9000)])) == {"DISTANCE rental": "included"}
 
 
-@pytest.mark.parametrize(
-    ("tolerance", "reason"), [("100", "within_tolerance"), ("99", None)]
-)
+@pytest.mark.parametrize(("tolerance", "reason"), [("100", "within_tolerance"), ("99", None)])
 def test_tolerance_is_a_threshold(tolerance: str, reason: str | None) -> None:
     statement = priced(rules=rules(tolerance=tolerance), legs=[leg(800)])
     assert reasons(statement) == ({"DISTANCE rental": reason} if reason else {})
@@ -122,9 +120,7 @@ def test_without_daily_readings_days_are_pooled() -> None:
     assert due(rules=rules(pooled=False), legs=[leg(700)]) == {}
 
 
-@pytest.mark.parametrize(
-    ("limits", "amount"), [({"distance_km": "60"}, "16.00"), ({"distance_mi": "50"}, "7.81")]
-)
+@pytest.mark.parametrize(("limits", "amount"), [({"distance_km": "60"}, "16.00"), ({"distance_mi": "50"}, "7.81")])
 def test_packs_add_to_the_allowance(limits: dict[str, str], amount: str) -> None:
     answer = due(rules=rules(), legs=[leg(800)], prepaid=[extra(limits=limits)])
     assert answer == {"DISTANCE tier 1": amount}

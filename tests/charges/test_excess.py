@@ -147,7 +147,10 @@ def test_an_add_on_takes_an_exclusion_back(marked: dict[str, bool]) -> None:
 
 def test_an_add_on_with_an_excess_of_its_own() -> None:
     glass = [damaged("windscreen", "900.00", group="glass"), damaged("side window", "500.00", group="glass")]
-    covers = [extra("glass", excess={"own_excess": {"glass": "100.00"}}), extra("x", excess={"own_excess": {"glass": "150"}})]
+    covers = [
+        extra("glass", excess={"own_excess": {"glass": "100.00"}}),
+        extra("x", excess={"own_excess": {"glass": "150"}}),
+    ]
     answer = due(rules=rules("400.00"), events=[event(damaged(), *glass)], prepaid=covers)
     assert answer == {"DAMAGE rear bumper": "400.00", "DAMAGE windscreen": "64.29", "DAMAGE side window": "35.71"}
 
@@ -165,7 +168,9 @@ def test_loss_of_use_beside_the_excess() -> None:
     assert amounts(stood()) == {"DAMAGE rear bumper": "500.00", "LOSS_OF_USE E1": "396.00"}
 
 
-@pytest.mark.parametrize(("allocation", "shares"), [("pro_rata", ["331.63", "168.37"]), ("in_order", ["500.00", "0.00"])])
+@pytest.mark.parametrize(
+    ("allocation", "shares"), [("pro_rata", ["331.63", "168.37"]), ("in_order", ["500.00", "0.00"])]
+)
 def test_loss_of_use_inside_the_excess(allocation: str, shares: list[str]) -> None:
     terms = rules("500.00", damage={"allocation": allocation}, loss_of_use={**LOSS, "inside_excess": True})
     statement = priced(rules=terms, events=[event(damaged(), off_road_days=6)])

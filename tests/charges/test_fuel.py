@@ -109,7 +109,12 @@ def test_a_price_of_zero_is_no_line() -> None:
 
 @pytest.mark.parametrize(
     ("out", "back", "code", "reason"),
-    [(None, 5, "FUEL", "no_baseline"), (8, None, "FUEL", "not_read"), (6, 6, "FUEL", "level"), (4, 6, "FUEL", "surplus")],
+    [
+        (None, 5, "FUEL", "no_baseline"),
+        (8, None, "FUEL", "not_read"),
+        (6, 6, "FUEL", "level"),
+        (4, 6, "FUEL", "surplus"),
+    ],
 )
 def test_why_there_is_no_charge(out: Any, back: Any, code: str, reason: str) -> None:
     statement = priced(rules=fuel(service_fee="25.00"), legs=[fuel_leg(out, back)])
@@ -251,7 +256,14 @@ def test_exhaust_fluid_is_not_charged_by_itself() -> None:
 
 @pytest.mark.parametrize(
     ("out", "back", "driven", "asks"),
-    [(8, 4, 100, True), (8, 4, 400, False), (8, 7, 900, True), (6, 6, 301, True), (6, 6, 300, False), (4, 6, 900, False)],
+    [
+        (8, 4, 100, True),
+        (8, 4, 400, False),
+        (8, 7, 900, True),
+        (6, 6, 301, True),
+        (6, 6, 300, False),
+        (4, 6, 900, False),
+    ],
 )
 def test_a_doubtful_reading_is_asked_about(out: int, back: int, driven: int, asks: bool) -> None:
     leg = {**fuel_leg(out, back), "odo_out": 1000, "odo_in": 1000 + driven}

@@ -79,9 +79,7 @@ def test_a_carried_surplus_is_refunded_once() -> None:
     assert due(rules=rules("carry_litres", surplus="refund"), legs=both) == {"FUEL_CREDIT all legs": "-40.00"}
 
 
-@pytest.mark.parametrize(
-    ("mode", "amount"), [("threshold", "80.00"), ("deductible", "40.00"), ("instrument", "40.00")]
-)
+@pytest.mark.parametrize(("mode", "amount"), [("threshold", "80.00"), ("deductible", "40.00"), ("instrument", "40.00")])
 def test_tolerances_add_up_when_carried(mode: str, amount: str) -> None:
     both = [fuel_leg(8, 6), fuel_leg(8, 6, unit="U2")]  # 40 L short; 1 step of each is 20 L
     answer = due(rules=rules("carry_litres", tolerance_mode=mode, tolerance_steps=1), legs=both)
@@ -105,7 +103,10 @@ def test_an_unread_leg_stays_out_of_the_balance() -> None:
 
 def test_no_leg_read_is_no_balance() -> None:
     both = [fuel_leg(None, 4), fuel_leg(None, 6, unit="U2")]
-    assert reasons(priced(rules=rules("carry_litres"), legs=both)) == {"FUEL U1": "no_baseline", "FUEL U2": "no_baseline"}
+    assert reasons(priced(rules=rules("carry_litres"), legs=both)) == {
+        "FUEL U1": "no_baseline",
+        "FUEL U2": "no_baseline",
+    }
 
 
 def test_litres_of_the_pump_are_carried_too() -> None:

@@ -185,7 +185,11 @@ def test_receipts_up_to_their_limit() -> None:
 
 @pytest.mark.parametrize(
     ("told", "credit"),
-    [({"card_amount": "4.10"}, "-4.10"), ({"rate": "0.1045"}, "-4.07"), ({"rate": "0.1", "card_amount": "4.1"}, "-4.10")],
+    [
+        ({"card_amount": "4.10"}, "-4.10"),
+        ({"rate": "0.1045"}, "-4.07"),
+        ({"rate": "0.1", "card_amount": "4.1"}, "-4.10"),
+    ],
 )
 def test_a_receipt_in_another_currency(told: dict[str, Any], credit: str) -> None:
     bought = receipt(reimbursable=True, currency="NOK", **told)

@@ -53,6 +53,10 @@ def test_the_count_begins_after_grace_where_nothing_is_agreed() -> None:
     assert due(rules={"late": rate}, rental=times) == {"LATE return": "50.00"}
 
 
+def test_a_rate_of_nothing_is_no_line() -> None:
+    assert late_due("2026-05-08T18:10", rate={"rate_per_block": "0"}) == ""
+
+
 def test_half_hour_blocks_without_a_cap() -> None:
     assert late_due("2026-05-09T17:00", rate={"block_min": 30, "daily_cap": None}) == "1250.00"
 
@@ -177,10 +181,14 @@ def test_waiting_on_the_branch_is_not_late() -> None:
         {"from": "2026-05-08T15:00", "to": "2026-05-08T17:00", "cause": "breakdown"},
         {"from": "2026-05-08T16:30", "to": "2026-05-08T18:00"},
         {"from": "2026-05-08T16:30", "to": "2026-05-08T17:30"},
+        {"from": "2026-05-08T17:10", "to": "2026-05-08T17:20"},
     ]
     statement = late("2026-05-08T19:00", operator_waits=waits)
     assert statement.derived == {"late_minutes": 60}
-    assert [step.label for step in line(statement, "LATE").workings][:2] == ["late, elapsed time", "waiting on the branch"]
+    assert [step.label for step in line(statement, "LATE").workings][:2] == [
+        "late, elapsed time",
+        "waiting on the branch",
+    ]
 
 
 @pytest.mark.parametrize(

@@ -37,7 +37,9 @@ def minutes_late(zone: str, scheduled: str, returned: str, clock: str) -> int:
     return late.clocked.late
 
 
-@pytest.mark.parametrize(("row", "zone", "scheduled", "returned", "elapsed", "wall"), ROWS, ids=[row[0] for row in ROWS])
+@pytest.mark.parametrize(
+    ("row", "zone", "scheduled", "returned", "elapsed", "wall"), ROWS, ids=[row[0] for row in ROWS]
+)
 def test_elapsed_and_wall_minutes(row: str, zone: str, scheduled: str, returned: str, elapsed: int, wall: int) -> None:
     assert minutes_late(zone, scheduled, returned, "elapsed") == elapsed
     assert minutes_late(zone, scheduled, returned, "wall") == wall

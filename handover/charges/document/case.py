@@ -7,12 +7,20 @@ from decimal import Decimal
 
 from handover.charges.document.checks import impossible_together
 from handover.charges.document.consumable_rates import CleaningRate, FuelRate, GasRate, KitRate, WasteRate
-from handover.charges.document.damage_rates import DamageRate, EquipmentRate, ExtrasRate, LossOfUseRate, WaiverRate
+from handover.charges.document.damage_rates import (
+    DamageRate,
+    EquipmentRate,
+    ExtrasRate,
+    LateFindingsRate,
+    LossOfUseRate,
+    WaiverRate,
+)
 from handover.charges.document.desk import (
     Correction,
     Credit,
     Deferred,
     GasReceipt,
+    LateFinding,
     ManualLine,
     Notice,
     PreviousSettlement,
@@ -21,7 +29,7 @@ from handover.charges.document.desk import (
 from handover.charges.document.extras import ZONES, Extra
 from handover.charges.document.findings import Event, Kit, KnownMark, MissingItem, Soiling, Waste, soiling
 from handover.charges.document.intake import Impossible, Record, key, record
-from handover.charges.document.kinds import anything, list_of, map_of, one_of, optional, text
+from handover.charges.document.kinds import anything, list_of, map_of, one_of, text
 from handover.charges.document.legs import Leg
 from handover.charges.document.rental import Currency, Rental, Tax
 from handover.charges.document.time_rates import AdminRate, DistanceRate, LateRate
@@ -46,6 +54,7 @@ class Rules(Record):
     damage: DamageRate | None = key(record(DamageRate), None)
     loss_of_use: LossOfUseRate | None = key(record(LossOfUseRate), None)
     admin: AdminRate = key(record(AdminRate), AdminRate(path="rules.admin"))
+    late_findings: LateFindingsRate = key(record(LateFindingsRate), LateFindingsRate(path="rules.late_findings"))
     prepaid: ExtrasRate = key(record(ExtrasRate), ExtrasRate(path="rules.prepaid"))
     waivers: WaiverRate = key(record(WaiverRate), WaiverRate(path="rules.waivers"))
 
@@ -63,7 +72,7 @@ class Case(Record):
     legs: tuple[Leg, ...] = key(list_of(record(Leg)), ())
     prepaid: tuple[Extra, ...] = key(list_of(record(Extra)), ())
     cleaning: Mapping[str, Soiling | None] = key(map_of(soiling, one_of(*ZONES)), {})
-    waste: Waste | None = key(optional(record(Waste)), None)
+    waste: Waste | None = key(record(Waste), None)
     kits: tuple[Kit, ...] = key(list_of(record(Kit)), ())
     equipment: tuple[MissingItem, ...] = key(list_of(record(MissingItem)), ())
     events: tuple[Event, ...] = key(list_of(record(Event)), ())
@@ -72,10 +81,11 @@ class Case(Record):
     gas_receipts: tuple[GasReceipt, ...] = key(list_of(record(GasReceipt)), ())
     credits: tuple[Credit, ...] = key(list_of(record(Credit)), ())
     deferred: tuple[Deferred, ...] = key(list_of(record(Deferred)), ())
+    late_findings: tuple[LateFinding, ...] = key(list_of(record(LateFinding)), ())
     waivers: tuple[Waiver, ...] = key(list_of(record(Waiver)), ())
     manual_lines: tuple[ManualLine, ...] = key(list_of(record(ManualLine)), ())
     corrections: tuple[Correction, ...] = key(list_of(record(Correction)), ())
-    previous_settlement: PreviousSettlement | None = key(optional(record(PreviousSettlement)), None)
+    previous_settlement: PreviousSettlement | None = key(record(PreviousSettlement), None)
     sources: Mapping[str, object] = key(map_of(anything), {})
 
     def money(self, amount: Decimal) -> Decimal:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from handover.charges.document.intake import Impossible, Record, key, record
-from handover.charges.document.kinds import above_zero, decimal, flag, map_of, one_of, optional
+from handover.charges.document.kinds import above_zero, decimal, flag, map_of, one_of
 
 MODES = ("threshold", "deductible", "instrument")
 ZERO = Decimal(0)
@@ -48,14 +48,14 @@ class FuelRate(Record):
     pump_price_per_litre: Decimal | None = key(decimal(), None)
     pump_price_factor: Decimal = key(decimal(), Decimal(1))
     litres_rounding: str = key(one_of("none", "up_to_whole", "0.1"), "none")
-    min_charge: Decimal | None = key(optional(decimal()), None)
+    min_charge: Decimal | None = key(decimal(), None)
     min_charge_includes_service_fee: bool = key(flag, False)
-    service_fee: Decimal | None = key(optional(decimal()), None)
+    service_fee: Decimal | None = key(decimal(), None)
     service_fee_per: str = key(one_of("leg", "rental"), "leg")
     service_fee_on_operator_swap: bool = key(flag, True)
     surplus: str = key(one_of("no_refund", "refund", "set_off"), "no_refund")
     surplus_price_per_litre: Decimal | None = key(decimal(), None)
-    surplus_max_litres: Decimal | None = key(optional(decimal()), None)
+    surplus_max_litres: Decimal | None = key(decimal(), None)
     measure: str = key(one_of("gauge", "pump"), "gauge")
     swap_leg_policy: str | None = key(one_of("settle_each_leg", "carry_litres", "waive_failed_leg"), None)
     wrong_fuel: WrongFuelRate | None = key(record(WrongFuelRate), None)
@@ -84,14 +84,14 @@ class GasRate(Record):
     price_per_kg: Decimal | None = key(decimal(), None)
     tolerance_kg: Decimal = key(decimal(), ZERO)
     tolerance_mode: str = key(one_of(*MODES), "threshold")
-    service_fee: Decimal | None = key(optional(decimal()), None)
+    service_fee: Decimal | None = key(decimal(), None)
     refill_price: Decimal | None = key(decimal(), None)
     refill_threshold_pct: Decimal | None = key(decimal(0, 100), None)
     cylinder_price: Decimal | None = key(decimal(), None)
     foreign_credit: Decimal = key(decimal(), ZERO)
     receipts: str = key(one_of("none", "operator_fault", "all"), "operator_fault")
-    receipts_limit: Decimal | None = key(optional(decimal()), None)
-    flat_use: FlatGas | None = key(optional(record(FlatGas)), None)
+    receipts_limit: Decimal | None = key(decimal(), None)
+    flat_use: FlatGas | None = key(record(FlatGas), None)
 
     def impossible(self) -> Impossible:
         if self.flat_use is not None or self.policy == "included":
@@ -109,11 +109,11 @@ class WasteRate(Record):
     """Fees for waste tanks left full, in percent of full, and for rubbish left behind."""
 
     path: str
-    grey_fee: Decimal | None = key(optional(decimal()), None)
+    grey_fee: Decimal | None = key(decimal(), None)
     grey_threshold_pct: Decimal = key(decimal(0, 100), ZERO)
-    toilet_fee: Decimal | None = key(optional(decimal()), None)
+    toilet_fee: Decimal | None = key(decimal(), None)
     toilet_threshold_pct: Decimal = key(decimal(0, 100), ZERO)
-    rubbish_bag_fee: Decimal | None = key(optional(decimal()), None)
+    rubbish_bag_fee: Decimal | None = key(decimal(), None)
 
 
 TIERS = ("none", "standard", "heavy", "specialist")

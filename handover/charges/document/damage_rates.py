@@ -28,7 +28,7 @@ class EquipmentRate(Record):
 
     path: str
     floor_pct: Decimal = key(decimal(0, 100), ZERO)
-    found_within_days: int | None = key(optional(whole()), None)
+    found_within_days: int | None = key(whole(), None)
     handling_fee: Decimal = key(decimal(), ZERO)
 
 
@@ -46,7 +46,7 @@ class ExcessOption(Record):
     """A liability option agreed for a time: another excess, exclusions taken back, or a group's own excess."""
 
     path: str
-    excess: Decimal | None = key(optional(decimal()), None)
+    excess: Decimal | None = key(decimal(), None)
     start: Moment | None = key(moment(fold=0), None, name="from")
     end: Moment | None = key(moment(fold=1), None, name="to")
     takes_back: tuple[str, ...] = key(list_of(text), ())
@@ -61,7 +61,7 @@ class DamageRate(Record):
     """
 
     path: str
-    excess: Decimal | None = key(optional(decimal()), None)
+    excess: Decimal | None = key(decimal(), None)
     excess_per: str = key(one_of("event", "rental"), "event")
     options: tuple[ExcessOption, ...] = key(list_of(record(ExcessOption)), ())
     excluded: tuple[str, ...] = key(list_of(text), ())
@@ -82,7 +82,7 @@ class LossOfUseRate(Record):
     path: str
     day_rate: Decimal = key(decimal())
     factor: Decimal = key(decimal(), Decimal(1))
-    max_days: Decimal | None = key(optional(decimal()), None)
+    max_days: Decimal | None = key(decimal(), None)
     inside_excess: bool = key(flag, False)
     proof: str = key(one_of("none", "utilisation"), "none")
 
@@ -95,6 +95,14 @@ class WaiverRate(Record):
     limits: Mapping[str, Decimal | None] = key(
         map_of(optional(decimal())), {"host": Decimal(50), "shift lead": Decimal(200), "manager": None}
     )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LateFindingsRate(Record):
+    """Up to how many hours after the return a finding may still be charged, as announced; null is not announced."""
+
+    path: str
+    cut_off_hours: Decimal | None = key(decimal(), None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -15,7 +15,6 @@ from handover.charges.document.kinds import (
     flag,
     moment,
     one_of,
-    optional,
     text,
     whole,
 )
@@ -30,9 +29,9 @@ class Notice(Record):
     ref: str = key(text)
     amount: Decimal = key(decimal())
     handling: str = key(one_of("driver_nominated", "paid_by_operator"), "paid_by_operator")
-    at: Moment | None = key(optional(moment(fold=0)), None)
-    received_on: date | None = key(optional(day), None)
-    customer_told_on: date | None = key(optional(day), None)
+    at: Moment | None = key(moment(fold=0), None)
+    received_on: date | None = key(day, None)
+    customer_told_on: date | None = key(day, None)
     must_be_told: bool = key(flag, False)
     operator_caused: bool = key(flag, False)
     operator_delay: bool = key(flag, False)
@@ -50,12 +49,12 @@ class GasReceipt(Record):
     path: str
     ref: str = key(text)
     amount: Decimal = key(decimal())
-    reimbursable: bool | None = key(optional(flag), None)
-    operator_fault: bool | None = key(optional(flag), None)
-    reason: str | None = key(optional(text), None)
-    currency: str | None = key(optional(text), None)
-    card_amount: Decimal | None = key(optional(decimal()), None)
-    rate: Decimal | None = key(optional(above_zero()), None)
+    reimbursable: bool | None = key(flag, None)
+    operator_fault: bool | None = key(flag, None)
+    reason: str | None = key(text, None)
+    currency: str | None = key(text, None)
+    card_amount: Decimal | None = key(decimal(), None)
+    rate: Decimal | None = key(above_zero(), None)
 
     @property
     def by_operator(self) -> bool:
@@ -82,10 +81,20 @@ class Deferred(Record):
 
     path: str
     code: str = key(text)
-    ref: str | None = key(optional(text), None)
+    ref: str | None = key(text, None)
     max: Decimal = key(decimal())
     until: date = key(day)
-    awaiting: str | None = key(optional(text), None)
+    awaiting: str | None = key(text, None)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LateFinding(Record):
+    """When something was found that was not seen at the return: by the code and ref of its line."""
+
+    path: str
+    code: str = key(text)
+    ref: str = key(text)
+    found_at: Moment = key(moment(fold=0))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,14 +106,14 @@ class Waiver(Record):
 
     path: str
     code: str = key(text)
-    ref: str | None = key(optional(text), None)
+    ref: str | None = key(text, None)
     percent: Decimal | None = key(decimal(0, 100), None)
     amount: Decimal | None = key(decimal(), None)
     reason: str = key(text)
     approver: str = key(text)
     role: str | None = key(text, None)
-    second_approver: str | None = key(optional(text), None)
-    second_role: str | None = key(optional(text), None)
+    second_approver: str | None = key(text, None)
+    second_role: str | None = key(text, None)
 
     def impossible(self) -> Impossible:
         if (self.percent is None) == (self.amount is None):

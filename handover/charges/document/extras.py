@@ -16,7 +16,6 @@ from handover.charges.document.kinds import (
     map_of,
     moment,
     one_of,
-    optional,
     text,
     whole,
 )
@@ -56,12 +55,12 @@ class Extra(Record):
 
     path: str
     name: str = key(text)
-    purchased_at: Moment | None = key(optional(moment(fold=0)), None)
-    price: Decimal | None = key(optional(decimal()), None)
+    purchased_at: Moment | None = key(moment(fold=0), None)
+    price: Decimal | None = key(decimal(), None)
     limits: Limits = key(record(Limits), Limits(path=""))
     cleaning_up_to: Mapping[str, str] = key(map_of(one_of(*TIERS[1:]), one_of(*ZONES)), {})
     cleaning_causes: tuple[str, ...] = key(list_of(text), ())
-    excess: ExcessOption | None = key(optional(record(ExcessOption)), None)
+    excess: ExcessOption | None = key(record(ExcessOption), None)
     fee_waiver: str = key(one_of("full", "any"), "full")
     late_purchase: str | None = key(one_of("reject_and_refund", "from_now"), None)
     unused_by_operator: bool = key(flag, False)

@@ -31,7 +31,7 @@ class Soiling(Record):
 
     path: str
     tier: str = key(one_of(*TIERS))
-    hours: Decimal | None = key(optional(decimal()), None)
+    hours: Decimal | None = key(decimal(), None)
     cause: str | None = key(text, None)
 
 
@@ -85,17 +85,17 @@ class MissingItem(Record):
     qty: int = key(whole(), 1)
     qty_out: Reading = key(reading(whole()), NOT_APPLICABLE)
     price: Decimal | None = key(decimal(), None)
-    age_months: Decimal | None = key(optional(decimal()), None)
-    life_months: Decimal | None = key(optional(above_zero()), None)
+    age_months: Decimal | None = key(decimal(), None)
+    life_months: Decimal | None = key(above_zero(), None)
     betterment: bool = key(flag, True)
     kind: str | None = key(one_of("key", "papers", "cylinder", "other"), None)
-    repair: Decimal | None = key(optional(decimal()), None)
-    labour: Decimal | None = key(optional(decimal()), None)
-    set_price: Decimal | None = key(optional(decimal()), None)
-    part_price: Decimal | None = key(optional(decimal()), None)
-    lock_change: Decimal | None = key(optional(decimal()), None)
+    repair: Decimal | None = key(decimal(), None)
+    labour: Decimal | None = key(decimal(), None)
+    set_price: Decimal | None = key(decimal(), None)
+    part_price: Decimal | None = key(decimal(), None)
+    lock_change: Decimal | None = key(decimal(), None)
     lost_with_address: bool = key(flag, False)
-    returned_after_days: int | None = key(optional(whole()), None)
+    returned_after_days: int | None = key(whole(), None)
     finding: str | None = key(text, None)
 
     def impossible(self) -> Impossible:
@@ -119,22 +119,24 @@ class KnownMark(Record):
 class DamageItem(Record):
     """One damaged part. Sizes in millimetres; a tyre's treads give its betterment.
 
+    `ref` names the line where the part alone would not: two marks on one door are two lines.
     `excluded` true or false decides by itself; absent, the rate card's exclusions decide.
     """
 
     path: str
     part: str = key(text)
+    ref: str | None = key(text, None)
     group: str | None = key(text, None)
-    repair: Decimal | None = key(optional(decimal()), None)
-    estimate: Decimal | None = key(optional(decimal()), None)
-    invoice: Decimal | None = key(optional(decimal()), None)
-    kind: str | None = key(optional(text), None)
+    repair: Decimal | None = key(decimal(), None)
+    estimate: Decimal | None = key(decimal(), None)
+    invoice: Decimal | None = key(decimal(), None)
+    kind: str | None = key(text, None)
     size_mm: Reading = key(reading(decimal()), NOT_APPLICABLE)
     panel: str | None = key(text, None)
     through_paint: bool = key(flag, False)
-    excluded: bool | None = key(optional(flag), None)
+    excluded: bool | None = key(flag, None)
     pre_existing: bool = key(flag, False)
-    known_size_mm: Decimal | None = key(optional(decimal()), None)
+    known_size_mm: Decimal | None = key(decimal(), None)
     inspected_at_pickup: bool = key(flag, True)
     tread_now_mm: Decimal | None = key(decimal(), None)
     tread_new_mm: Decimal | None = key(above_zero(), None)
@@ -142,6 +144,10 @@ class DamageItem(Record):
     second_on_axle: bool = key(flag, False)
     stain_zone: str | None = key(text, None)
     finding: str | None = key(text, None)
+
+    @property
+    def name(self) -> str:
+        return self.ref or self.part
 
     def impossible(self) -> Impossible:
         treads = (self.tread_now_mm, self.tread_new_mm, self.tread_min_mm)
@@ -162,15 +168,15 @@ class Event(Record):
 
     path: str
     id: str = key(text)
-    cause: str | None = key(optional(text), None)
-    at: Moment | None = key(optional(moment(fold=1)), None)
-    place: str | None = key(optional(text), None)
-    side: str | None = key(optional(text), None)
-    unit: str | None = key(optional(text), None)
+    cause: str | None = key(text, None)
+    at: Moment | None = key(moment(fold=1), None)
+    place: str | None = key(text, None)
+    side: str | None = key(text, None)
+    unit: str | None = key(text, None)
     items: tuple[DamageItem, ...] = key(list_of(record(DamageItem)), ())
     off_road_days: Decimal = key(decimal(), Decimal(0))
-    off_road_from: date | None = key(optional(day), None)
+    off_road_from: date | None = key(day, None)
     other_work_days: Decimal = key(decimal(), Decimal(0))
-    off_road_proof: str | None = key(optional(text), None)
-    recovered: Decimal | None = key(optional(decimal()), None)
-    split_reason: str | None = key(optional(text), None)
+    off_road_proof: str | None = key(text, None)
+    recovered: Decimal | None = key(decimal(), None)
+    split_reason: str | None = key(text, None)

@@ -47,13 +47,23 @@ class Record:
 
 
 def key(kind: Kind, default: object = _REQUIRED, *, name: str | None = None) -> Any:
-    """A field of a record, read by `kind` from the key `name` (or the field's own name)."""
-    metadata = {"kind": kind, "name": name}
+    """A field of a record, read by `kind` from the key `name` (or the field's own name).
+
+    Where the default is None, null may be written for it too.
+    """
+    metadata = {"kind": _or_null(kind) if default is None else kind, "name": name}
     if default is _REQUIRED:
         return field(metadata=metadata)
     if isinstance(default, dict):
         return field(default_factory=lambda: default, metadata=metadata)
     return field(default=default, metadata=metadata)
+
+
+def _or_null(kind: Kind) -> Kind:
+    def read(value: object, path: str, intake: Intake) -> object:
+        return None if value is None else kind(value, path, intake)
+
+    return read
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,6 @@ from handover.charges.document.kinds import (
     flag,
     list_of,
     one_of,
-    optional,
     reading,
     text,
     whole,
@@ -44,7 +43,7 @@ class FuelReadings(Record):
     half_width_in_l: Decimal | None = key(decimal(), None)
     ignition_off_out: bool = key(flag, False)
     ignition_off_in: bool = key(flag, False)
-    pump_litres: Decimal | None = key(optional(decimal()), None)
+    pump_litres: Decimal | None = key(decimal(), None)
     refill_mentioned: bool = key(flag, False)
     wrong_fuel: bool = key(flag, False)
 
@@ -78,9 +77,9 @@ class ExhaustFluidReadings(Record):
     """Whether the AUS 32 warning was on, at both ends, and the litres the branch filled in."""
 
     path: str
-    warning_out: bool | None = key(optional(flag), None)
-    warning_in: bool | None = key(optional(flag), None)
-    litres: Decimal | None = key(optional(decimal()), None)
+    warning_out: bool | None = key(flag, None)
+    warning_in: bool | None = key(flag, None)
+    litres: Decimal | None = key(decimal(), None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,16 +88,16 @@ class Cylinder(Record):
 
     path: str
     id: str = key(text)
-    tare_kg: Decimal | None = key(optional(decimal()), None)
-    net_kg: Decimal | None = key(optional(above_zero()), None)
+    tare_kg: Decimal | None = key(decimal(), None)
+    net_kg: Decimal | None = key(above_zero(), None)
     gross_out_kg: Reading = key(reading(decimal()), NOT_APPLICABLE)
     gross_in_kg: Reading = key(reading(decimal()), NOT_APPLICABLE)
     half_width_out_kg: Decimal | None = key(decimal(), None)
     half_width_in_kg: Decimal | None = key(decimal(), None)
-    serial_out: str | None = key(optional(text), None)
-    serial_in: str | None = key(optional(text), None)
-    tare_in_kg: Decimal | None = key(optional(decimal()), None)
-    net_in_kg: Decimal | None = key(optional(above_zero()), None)
+    serial_out: str | None = key(text, None)
+    serial_in: str | None = key(text, None)
+    tare_in_kg: Decimal | None = key(decimal(), None)
+    net_in_kg: Decimal | None = key(above_zero(), None)
     missing: bool = key(flag, False)
     foreign_cylinder: bool = key(flag, False)
 
@@ -143,13 +142,13 @@ class Leg(Record):
 
     path: str
     unit: str = key(text)
-    fuel: FuelReadings | None = key(optional(record(FuelReadings)), None)
-    aus32: ExhaustFluidReadings | None = key(optional(record(ExhaustFluidReadings)), None)
+    fuel: FuelReadings | None = key(record(FuelReadings), None)
+    aus32: ExhaustFluidReadings | None = key(record(ExhaustFluidReadings), None)
     gas: tuple[Cylinder, ...] = key(list_of(record(Cylinder)), ())
-    odo_out: int | None = key(optional(whole()), None)
-    odo_in: int | None = key(optional(whole()), None)
+    odo_out: int | None = key(whole(), None)
+    odo_in: int | None = key(whole(), None)
     odo_unit: str | None = key(one_of("km", "mi"), None)
-    agreed_distance: Decimal | None = key(optional(decimal()), None)
+    agreed_distance: Decimal | None = key(decimal(), None)
     daily_distance: tuple[Decimal, ...] = key(list_of(decimal()), ())
     swap_cause: str = key(one_of("operator", "customer"), "operator")
 

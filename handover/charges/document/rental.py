@@ -14,7 +14,6 @@ from handover.charges.document.kinds import (
     map_of,
     moment,
     one_of,
-    optional,
     text,
     whole,
 )
@@ -117,7 +116,7 @@ class NextBooking(Record):
 
     path: str
     cost: Decimal = key(decimal())
-    proof: str | None = key(optional(text), None)
+    proof: str | None = key(text, None)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -128,15 +127,15 @@ class Rental(Record):
     pickup_at: Moment = key(moment(fold=1))
     charge_days: int = key(whole(), 0)
     scheduled_return_at: Moment = key(moment(fold=1))
-    returned_at: Moment | None = key(optional(moment(fold=0)), None)
-    arrived_at: Moment | None = key(optional(moment(fold=0)), None)
+    returned_at: Moment | None = key(moment(fold=0), None)
+    arrived_at: Moment | None = key(moment(fold=0), None)
     return_method: str = key(one_of("attended", "key_drop"), "attended")
-    extension: Extension | None = key(optional(record(Extension)), None)
+    extension: Extension | None = key(record(Extension), None)
     extensions: tuple[Extension, ...] = key(list_of(record(Extension)), ())
     operator_distance: Decimal = key(decimal(), Decimal(0))
     operator_waits: tuple[Wait, ...] = key(list_of(record(Wait)), ())
-    stops_at: Stop | None = key(optional(record(Stop)), None)
-    next_booking: NextBooking | None = key(optional(record(NextBooking)), None)
+    stops_at: Stop | None = key(record(Stop), None)
+    next_booking: NextBooking | None = key(record(NextBooking), None)
     deposit_held: Decimal = key(decimal(), Decimal(0))
 
     @property

@@ -65,17 +65,17 @@ class LateRate(Record):
     count_from: str = key(one_of("scheduled", "end_of_grace"), "end_of_grace")
     block_min: Decimal = key(above_zero(), Decimal(60))
     rate_per_block: Decimal = key(decimal())
-    daily_cap: Decimal | None = key(optional(decimal()), None)
-    day_rule: DayRule | None = key(optional(record(DayRule)), None)
+    daily_cap: Decimal | None = key(decimal(), None)
+    day_rule: DayRule | None = key(record(DayRule), None)
     clock: str = key(one_of("elapsed", "wall", "lower_of_both"), "elapsed")
     after_hours: str = key(one_of("actual_drop", "deemed_next_opening"), "actual_drop")
-    after_hours_fee: Decimal | None = key(optional(decimal()), None)
+    after_hours_fee: Decimal | None = key(decimal(), None)
     opening_hours: Mapping[str, tuple[time, ...]] | None = key(map_of(opening, one_of(*WEEKDAYS)), None)
     closed_dates: tuple[date, ...] = key(list_of(day), ())
     charge_closed_days: bool = key(flag, False)
     deemed_for: str = key(one_of("risk", "risk_and_lateness"), "risk_and_lateness")
     next_booking_cost: bool = key(flag, False)
-    early_return: EarlyReturn | None = key(optional(record(EarlyReturn)), None)
+    early_return: EarlyReturn | None = key(record(EarlyReturn), None)
 
     def impossible(self) -> Impossible:
         if self.after_hours == "deemed_next_opening" and not any((self.opening_hours or {}).values()):
@@ -103,7 +103,7 @@ class DistanceRate(Record):
     tiers: tuple[DistanceTier, ...] = key(list_of(record(DistanceTier)))
     tier_mode: str = key(one_of("marginal", "whole_amount"), "marginal")
     tolerance: Decimal = key(decimal(), ZERO)
-    min_charge: Decimal | None = key(optional(decimal()), None)
+    min_charge: Decimal | None = key(decimal(), None)
 
     def impossible(self) -> Impossible:
         ends = [tier.up_to for tier in self.tiers]
@@ -120,15 +120,15 @@ class AdminRate(Record):
     """Handling fees: per damage event (fixed, or a part of what is payable), per fine and per toll."""
 
     path: str
-    per_damage_event: Decimal | None = key(optional(decimal()), None)
+    per_damage_event: Decimal | None = key(decimal(), None)
     damage_pct: Decimal | None = key(decimal(0, 100), None)
     damage_min: Decimal | None = key(decimal(), None)
     damage_max: Decimal | None = key(decimal(), None)
-    per_fine: Decimal | None = key(optional(decimal()), None)
+    per_fine: Decimal | None = key(decimal(), None)
     toll_min: Decimal | None = key(decimal(), None)
     toll_pct: Decimal = key(decimal(0, 100), ZERO)
     toll_fee_per: str = key(one_of("passage", "day", "rental"), "passage")
-    notice_window_months: int | None = key(optional(whole()), None)
+    notice_window_months: int | None = key(whole(), None)
 
     def impossible(self) -> Impossible:
         if self.per_damage_event is not None and self.damage_pct is not None:

@@ -7,6 +7,7 @@ from decimal import Decimal
 from handover.charges.document.case import Case
 from handover.charges.document.damage_rates import DamageRate
 from handover.charges.document.findings import DamageItem, Event
+from handover.charges.rules.cut_off import SENTENCE, found_too_late
 from handover.charges.rules.damage_events import grouped
 from handover.charges.rules.damage_fee import handling_fee
 from handover.charges.rules.damage_marks import fair_wear, is_known, known_sizes
@@ -70,7 +71,7 @@ def _bills(case: Case, rate: DamageRate, events: tuple[Event, ...]) -> list[_Bil
         for item in event.items:
             size = known.get(item.path)
             spared = _spared(case, rate, item, size, worn=item.path in wear)
-            found = Finding("DAMAGE", item.part, *spared) if spared else priced(case, rate, event, item, size)
+            found = Finding("DAMAGE", item.name, *spared) if spared else priced(case, rate, event, item, size)
             _keep(bill, item, found)
         _stands(case, bill)
         bills.append(bill)
@@ -106,6 +107,12 @@ def _spared(
         return Why.FAIR_WEAR, "Not charged: fair wear."
     if item.second_on_axle and not rate.second_tyre_on_axle:
         return Why.NOT_APPLICABLE, "Not charged: a second tyre on one axle is not agreed."
+    return _elsewhere(case, item)
+
+
+def _elsewhere(case: Case, item: DamageItem) -> tuple[Why, str] | None:
+    if found_too_late(case, "DAMAGE", item.name):
+        return Why.TOO_LATE, SENTENCE
     if _is_equipment(case, item):
         return Why.ONE_FINDING_ONE_LINE, "Not charged here: it is charged as equipment."
     return None

@@ -23,15 +23,15 @@ def priced(case: Case, rate: DamageRate, event: Event, item: DamageItem, known: 
     """The item at its full price, before any excess; a finding while nobody has named a price."""
     quote = _quote(rate, item)
     if quote is None:
-        return Finding("DAMAGE", item.part, Why.PROVISIONAL, "Not charged yet: no price for the repair.")
+        return Finding("DAMAGE", item.name, Why.PROVISIONAL, "Not charged yet: no price for the repair.")
     steps: tuple[Step, ...] = (start(quote.price, case.currency.code, quote.label, quote.source),)
     amount, more = _grown(case, rate, item, known, quote)
     steps = (*steps, *more)
     amount, more = _tread_left(case, item, amount)
     raw = case.money(amount)
     if not raw:
-        return Finding("DAMAGE", item.part, Why.FAIR_WEAR, "Not charged: nothing was lost by it.")
-    return Charge("DAMAGE", item.part, raw, (*steps, *more), _measure(item), event.id)
+        return Finding("DAMAGE", item.name, Why.FAIR_WEAR, "Not charged: nothing was lost by it.")
+    return Charge("DAMAGE", item.name, raw, (*steps, *more), _measure(item), event.id)
 
 
 def _measure(item: DamageItem) -> str:

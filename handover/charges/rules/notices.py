@@ -1,5 +1,6 @@
 """Fines and tolls that arrived for the rental: passed on or driver named, with a handling fee."""
 
+from calendar import monthrange
 from collections.abc import Iterable, Iterator
 from datetime import date
 from decimal import Decimal
@@ -61,12 +62,8 @@ def _too_late(case: Case, notice: Notice) -> bool:
 def _months_after(day: date, months: int) -> date:
     """The same day of a later month, or its last day where that month is shorter."""
     years, month = divmod(day.month - 1 + months, 12)
-    for last in (day.day, 30, 29, 28):
-        try:
-            return date(day.year + years, month + 1, last)
-        except ValueError:
-            continue
-    raise AssertionError(day)
+    last = monthrange(day.year + years, month + 1)[1]
+    return date(day.year + years, month + 1, min(day.day, last))
 
 
 def _passed_on(case: Case, notice: Notice) -> Iterator[Charge]:

@@ -16,18 +16,19 @@ def safety_kits(case: Case, sheet: Sheet) -> Sheet:
     findings: list[Finding] = []
     for kit in case.kits:
         rate = case.rules.kits.get(kit.kit)
-        spared = _spared(kit, rate)
-        if spared is not None:
-            findings.append(Finding("SAFETY_KIT", kit.kit, *spared))
-        elif rate is not None:
+        spared = NO_PRICE if rate is None else _spared(kit, rate)
+        if rate is None or spared is not None:
+            findings.append(Finding("SAFETY_KIT", kit.kit, *(spared or NO_PRICE)))
+        else:
             charges += [charge for charge in (_charge(case, kit, rate),) if charge.raw]
     return sheet.add(charges=charges, findings=findings)
 
 
-def _spared(kit: Kit, rate: KitRate | None) -> tuple[Why, str] | None:
+NO_PRICE = (Why.NO_RULE, "Not charged: the rate card has no price for this kit.")
+
+
+def _spared(kit: Kit, rate: KitRate) -> tuple[Why, str] | None:
     """Why the kit is not charged; None when it is."""
-    if rate is None:
-        return Why.NO_RULE, "Not charged: the rate card has no price for this kit."
     if kit.seal_out is None or kit.gauge_out is None:
         return Why.NO_BASELINE, "Not chargeable: its seal or gauge was not recorded at pickup."
     return _unopened(kit) or _exempt(kit, rate)
