@@ -10,6 +10,7 @@ urlpatterns = [
     path(f"{HERE}/rest/", station.rest_as_before, name="rest-as-before"),
     path(f"{HERE}/check/<uuid:item>/", answering.answer_check, name="answer-check"),
     path(f"{HERE}/reading/<uuid:item>/", answering.take_reading, name="take-reading"),
+    path(f"{HERE}/reading/<uuid:item>/so-far/", station.so_far, name="so-far"),
     path(f"{HERE}/count/<uuid:item>/", answering.count, name="count"),
     path(f"{HERE}/seal/<uuid:item>/", answering.check_seal, name="check-seal"),
     path(f"{HERE}/topic/<uuid:item>/", answering.hear_topic, name="hear-topic"),

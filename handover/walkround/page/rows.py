@@ -137,9 +137,9 @@ def check_rows(seen: Seen, station: StationSheet, trouble: Trouble | None) -> It
 def _notes(seen: Seen, ask: CheckAsk, before: CheckAnswer | None) -> Iterator[str]:
     if ask.hint:
         yield ask.hint
-    if ask.safety and "stops the handover" not in ask.hint:
+    if ask.safety and not seen.walk.is_return and "stops the handover" not in ask.hint:
         yield f"“{ask.bad}” stops the handover"
-    elif before and not ask.hint:
+    elif before and not ask.safety and not ask.hint:
         yield f"{before_name(seen)}: {check_word(ask, before).lower()}"
 
 

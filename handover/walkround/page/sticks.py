@@ -60,8 +60,9 @@ def _graduations(ask: InstrumentAsk, top: Decimal, unit: str) -> tuple[tuple[Tic
     """Quarters for a fuel gauge; else a numbered graduation for every few steps of the instrument."""
     if ask.measures == "fuel" and ask.steps % 4 == 0:
         return quarters(top, between=ask.steps // 4 - 1)
-    few = _steps_of_a_major(ask.steps)
-    count = ask.steps // few
+    steps = max(ask.steps, 1)
+    few = _steps_of_a_major(steps)
+    count = steps // few
     major = top / count
     minor = major / few if 1 < few <= 3 else major / 2
     return even_ticks(top, unit, major=major, minor=minor, label_every=2 if count > 4 and count % 2 == 0 else 1)
@@ -69,8 +70,8 @@ def _graduations(ask: InstrumentAsk, top: Decimal, unit: str) -> tuple[tuple[Tic
 
 def _steps_of_a_major(steps: int) -> int:
     """1, 2, 5 or another round figure, so that at most eight are numbered; any divisor where none fits."""
-    fits = (n for n in (*ROUND_FIGURES, *range(1, steps + 1)) if steps % n == 0 and steps // n <= MOST_MAJOR)
-    return next(fits)
+    fits: list[int] = [n for n in (*ROUND_FIGURES, *range(1, steps + 1)) if steps % n == 0 and steps // n <= MOST_MAJOR]
+    return fits[0]
 
 
 def _level(ask: InstrumentAsk, reading: Reading | None, *, unit: str = "") -> Level | None:

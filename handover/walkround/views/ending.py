@@ -11,6 +11,7 @@ from django.views.decorators.http import require_GET, require_POST
 
 from handover.acting import CannotBe
 from handover.keys import act_of
+from handover.trip.legs import swap_of
 from handover.walkround import actions
 from handover.walkround.forms import strokes_of
 from handover.walkround.models import Hold, WalkRound
@@ -69,9 +70,10 @@ def _sign(request: PersonRequest, walk: WalkRound, role: str, name: str, key: st
 
 @require_POST
 def take_back(request: PersonRequest, walk_id: UUID) -> HttpResponse:
-    """The return ends; what it comes to is priced on the statement."""
+    """The return ends; what it comes to is priced on the statement. At a swap the other unit comes first."""
     walk = walk_of(request.user, walk_id)
-    return _ended(request, walk, lambda: actions.finish(walk, act=act_of(request)), "statement")
+    then = "rental" if swap_of(walk.leg) else "statement"
+    return _ended(request, walk, lambda: actions.finish(walk, act=act_of(request)), then)
 
 
 def _ended(request: PersonRequest, walk: WalkRound, do: Callable[[], object], then: str) -> HttpResponse:

@@ -32,6 +32,7 @@ class Part:
 
 def kept(request: PersonRequest, walk: WalkRound, part: Part, do: Callable[[Act], object]) -> HttpResponse:
     """Acts, then shows the part. What cannot be is said at the part; what was typed stays, nothing else is lost."""
+    station_of(walk, part.number)
     trouble = None
     try:
         do(act_of(request))
