@@ -18,7 +18,10 @@ from handover.walkround.models import Hold, WalkRound
 from shared.clock import day_bounds
 
 State = Rental.State
-ON_THE_ROAD = [State.PICKUP, State.OUT, State.RETURN]
+ON_THE_ROAD = [State.PICKUP, State.OUT, State.SWAP, State.RETURN]
+# A swap has a pickup of its own, days after the rental left.
+PICKING_UP = [State.PICKUP, State.SWAP]
+COMES_BACK = [State.OUT, State.SWAP, State.RETURN]
 
 
 def board_of(branch: Branch, day: date, *, now: datetime) -> DayBoard:
@@ -35,8 +38,8 @@ def _rentals(branch: Branch, bounds: tuple[datetime, datetime], *, with_overdue:
     """What goes out or comes back on the day; today also what should long have gone or come and is not done."""
     on_board = _within(*bounds)
     if with_overdue:
-        on_board |= Q(planned_out_at__lt=bounds[0], state=State.PICKUP)
-        on_board |= Q(planned_back_at__lt=bounds[0], state__in=[State.OUT, State.RETURN])
+        on_board |= Q(planned_out_at__lt=bounds[0], state__in=PICKING_UP)
+        on_board |= Q(planned_back_at__lt=bounds[0], state__in=COMES_BACK)
     last = Statement.objects.filter(rental=OuterRef("pk")).order_by("-version")
     under_statement = Signature.objects.filter(rental=OuterRef("pk"), statement__isnull=False)
     by_customer = under_statement.filter(role="customer").order_by("-at")
@@ -72,16 +75,16 @@ class Facts:
 
     def pickups(self, bounds: tuple[datetime, datetime]) -> list[Known]:
         return [
-            self._known(rental, rental.legs.all()[0], "pickup")
+            self._known(rental, _leg_out(rental), "pickup")
             for rental in sorted(self.rentals, key=lambda row: row.planned_out_at)
-            if _shown(rental.planned_out_at, bounds, rental.state == State.PICKUP)
+            if _shown(rental.planned_out_at, bounds, rental.state in PICKING_UP)
         ]
 
     def returns(self, bounds: tuple[datetime, datetime]) -> list[Known]:
         return [
             self._known(rental, list(rental.legs.all())[-1], "return")
             for rental in sorted(self.rentals, key=lambda row: row.planned_back_at)
-            if _shown(rental.planned_back_at, bounds, rental.state in {State.OUT, State.RETURN})
+            if _shown(rental.planned_back_at, bounds, rental.state in COMES_BACK)
         ]
 
     def _known(self, rental: Rental, leg: Leg, kind: str) -> Known:
@@ -91,6 +94,11 @@ class Facts:
             elsewhere=leg.pk in self.elsewhere, walk=walk, progress=self.progress.get(walk.pk) if walk else None,
             hold=self.holds.get(walk.pk) if walk else None,
         )  # fmt: skip
+
+
+def _leg_out(rental: Rental) -> Leg:
+    legs = list(rental.legs.all())
+    return legs[-1] if rental.state in PICKING_UP else legs[0]
 
 
 def _shown(at: datetime, bounds: tuple[datetime, datetime], is_open: bool) -> bool:  # noqa: FBT001

@@ -49,6 +49,8 @@ def pickup_said(known: Known) -> Said:
         return Said("held", f"Held: {known.hold.answer.item.text.lower()}")
     if rental.state == State.PICKUP:
         return Said("now", walking(known))
+    if rental.state == State.SWAP:
+        return Said("ready", f"Swap: unit {known.leg.unit.number} waits")
     if known.due:
         return Said("held", f"Held: {due_words(known.due)}")
     return waiting(known)
@@ -77,6 +79,8 @@ def walking(known: Known) -> str:
 
 def return_said(known: Known) -> Said:
     rental = known.rental
+    if rental.state == State.SWAP or known.leg.number > 1 and rental.state == State.PICKUP:
+        return Said("now", "Unit swap under way")
     if rental.state in {State.BOOKED, State.PICKUP}:
         return Said("ready", "Not gone yet")
     if rental.state == State.OUT:

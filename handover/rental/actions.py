@@ -5,7 +5,7 @@ from django.db import transaction
 from fleet.models import Branch
 from handover.acting import Act, CannotBe
 from handover.rental.booking import BookingDetails, check_booking
-from handover.rental.models import Customer, Driver, Leg, NumberSeries, Rental, RentalExtra
+from handover.rental.models import TAKES_A_UNIT, Customer, Driver, Leg, NumberSeries, Rental, RentalExtra
 from shared.access.roles import Right
 from shared.access.scope import require
 from shared.canonical import Json
@@ -30,9 +30,10 @@ def _check_unit(branch: Branch, details: BookingDetails) -> None:
         raise CannotBe(f"Unit {details.unit.number} belongs to another branch. Choose a unit of {branch}.", "unit")
     taken = Leg.objects.filter(
         unit=details.unit,
+        ended_at=None,
         rental__planned_out_at__lt=details.planned_back_at,
         rental__planned_back_at__gt=details.planned_out_at,
-        rental__state__in=[Rental.State.BOOKED, Rental.State.PICKUP, Rental.State.OUT, Rental.State.RETURN],
+        rental__state__in=TAKES_A_UNIT,
     ).select_related("rental")
     if clash := taken.first():
         raise CannotBe(

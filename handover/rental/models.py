@@ -101,6 +101,7 @@ class Rental(models.Model):
         BOOKED = "booked", "Booked"
         PICKUP = "pickup", "Pickup under way"
         OUT = "out", "Out"
+        SWAP = "swap", "Unit swap under way"
         RETURN = "return", "Return under way"
         BACK = "back", "Back, statement to settle"
         SETTLED = "settled", "Settled"
@@ -145,6 +146,12 @@ class Rental(models.Model):
     @property
     def currency(self) -> str:
         return self.branch.currency
+
+
+# A unit of a rental in one of these is not free for another in the same time.
+TAKES_A_UNIT = [
+    Rental.State.BOOKED, Rental.State.PICKUP, Rental.State.OUT, Rental.State.SWAP, Rental.State.RETURN,
+]  # fmt: skip
 
 
 class Driver(models.Model):

@@ -41,7 +41,7 @@ class Standing:
 
 
 def _pickup(standing: Standing, person: Person) -> NextStep:
-    unit = standing.rental.legs.all()[0].unit
+    unit = list(standing.rental.legs.all())[-1].unit
     if standing.due:
         what = standing.due.get_kind_display().lower()
         back = localtime(standing.rental.planned_back_at).date()
@@ -55,6 +55,17 @@ def _pickup(standing: Standing, person: Person) -> NextStep:
     if not person.may(Right.PICKUP):
         return NextStep(sentence="Booked. A host begins the pickup.")
     return NextStep("Customer is here", "Begin pickup", form="begin-pickup")
+
+
+def _swap(standing: Standing, person: Person) -> NextStep:
+    """The first unit is read; the other goes out by its own pickup."""
+    step = _pickup(standing, person)
+    unit = list(standing.rental.legs.all())[-1].unit
+    if step.form:
+        return NextStep("Unit swap", f"Begin pickup of unit {unit.number}", form=step.form)
+    if step.is_stop or standing.elsewhere:
+        return NextStep(sentence=f"{step.sentence} Another unit can be chosen under Trip.", is_stop=step.is_stop)
+    return NextStep(sentence=f"Unit swap: a host begins the pickup of unit {unit.number}.")
 
 
 def _walking(standing: Standing, person: Person) -> NextStep:
@@ -96,6 +107,7 @@ STEPS: dict[str, Callable[[Standing, Person], NextStep]] = {
     State.BOOKED: _pickup,
     State.PICKUP: _walking,
     State.OUT: _out,
+    State.SWAP: _swap,
     State.RETURN: _walking,
     State.BACK: _statement,
     State.SETTLED: _record,

@@ -19,7 +19,8 @@ from shared.access.models import Person
 from shared.ledger.models import Entry
 
 State = Rental.State
-ON_THE_ROAD = [State.PICKUP, State.OUT, State.RETURN]
+ON_THE_ROAD = [State.PICKUP, State.OUT, State.SWAP, State.RETURN]
+WAITS_FOR_PICKUP = {State.BOOKED, State.SWAP}
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,8 +74,8 @@ def rental_page(rental: Rental, person: Person) -> RentalPage:
     standing = Standing(
         rental=rental,
         walk=next((walk for walk in walks if walk.finished_at is None), None),
-        due=first_due(rental) if rental.state == State.BOOKED else None,
-        elsewhere=out_for(rental) if rental.state == State.BOOKED else "",
+        due=first_due(rental) if rental.state in WAITS_FOR_PICKUP else None,
+        elsewhere=out_for(rental) if rental.state in WAITS_FOR_PICKUP else "",
         record=next((record for record in reversed(records) if record.kind == Record.Kind.RETURN), None),
     )
     entries = Entry.objects.filter(chain=rental.pk).select_related("actor").order_by("sequence")
@@ -102,12 +103,12 @@ def _statements(rental: Rental) -> QuerySet[Statement]:
 def first_due(rental: Rental) -> DueDate | None:
     """What of the booked unit falls due before it would be back."""
     back = localtime(rental.planned_back_at).date()
-    return DueDate.objects.filter(unit=rental.legs.all()[0].unit_id, due_on__lte=back).order_by("due_on").first()
+    return DueDate.objects.filter(unit=list(rental.legs.all())[-1].unit_id, due_on__lte=back).order_by("due_on").first()
 
 
 def out_for(rental: Rental) -> str:
     """The number of the rental that its unit is still out for."""
-    unit = rental.legs.all()[0].unit_id
+    unit = list(rental.legs.all())[-1].unit_id
     legs = Leg.objects.filter(unit=unit, rental__state__in=ON_THE_ROAD, ended_at=None).select_related("rental")
-    other = legs.first()
+    other = legs.exclude(rental=rental).first()
     return other.rental.number if other else ""

@@ -47,7 +47,7 @@ def _shown(
 def begin_pickup(request: PersonRequest, pk: UUID) -> HttpResponse:
     row = _rental(request, pk, Right.PICKUP)
     try:
-        walk = start_walk(row.legs.all()[0], kind=WalkRound.Kind.PICKUP, act=act_of(request))
+        walk = start_walk(list(row.legs.all())[-1], kind=WalkRound.Kind.PICKUP, act=act_of(request))
     except CannotBe as problem:
         return _shown(request, row, ReturnForm(), problem=problem, status=422)
     return redirect(walk_address(walk.pk))

@@ -11,6 +11,8 @@ from handover.rental.freezing import freeze
 from handover.rental.models import Leg, Rental
 from handover.statement.models import Signature
 from handover.statement.signing import Signed, keep_signature
+from handover.trip.legs import begin_next_leg, swap_of
+from handover.trip.models import Swap
 from handover.walkround.answers import answers_of
 from handover.walkround.document import shown_digest
 from handover.walkround.guard import begin
@@ -35,17 +37,22 @@ def sign_walk(
 
 @transaction.atomic
 def finish(walk: WalkRound, *, act: Act) -> WalkRound:
-    """Pickup: the unit goes, the promise is frozen, the record is made. Return: the unit is back, to be priced."""
+    """Pickup: the unit goes, the promise is frozen, the record is made. Return: the unit is back, to be priced.
+
+    At a swap the return makes the next leg, and that leg's pickup changes nothing of the promise: it was made once.
+    """
     rental = walk.leg.rental
     if earlier := begin(walk, WalkRound, f"{walk.kind}.finished", act):
         return earlier
+    swap = swap_of(walk.leg) if walk.is_return else None
     if not walk.is_return:
         _check_may_go(walk, act)
-        freeze(rental, at=act.at)
+        if rental.frozen is None:
+            freeze(rental, at=act.at)
     walk.finished_at, walk.finished_by = act.at, act.by
     walk.save(update_fields=["finished_at", "finished_by"])
-    _move_leg(walk)
-    rental.state = Rental.State.BACK if walk.is_return else Rental.State.OUT
+    _move_leg(walk, swap)
+    rental.state = _state_after(walk, swap)
     rental.save(update_fields=["state"])
     act.write(
         chain=rental.pk,
@@ -56,6 +63,13 @@ def finish(walk: WalkRound, *, act: Act) -> WalkRound:
     if not walk.is_return:
         issue_record(rental, kind="pickup", statement=None, act=act)
     return walk
+
+
+def _state_after(walk: WalkRound, swap: Swap | None) -> Rental.State:
+    if swap:
+        begin_next_leg(swap)
+        return Rental.State.SWAP
+    return Rental.State.BACK if walk.is_return else Rental.State.OUT
 
 
 def _check_may_go(walk: WalkRound, act: Act) -> None:
@@ -79,14 +93,15 @@ def _unheard_safety_topics(walk: WalkRound, act: Act) -> list[str]:
     return [topic.title for topic in topics if topic.id not in heard or heard[topic.id].outcome not in settled]
 
 
-def _move_leg(walk: WalkRound) -> None:
+def _move_leg(walk: WalkRound, swap: Swap | None) -> None:
     """The leg runs from the pickup signature to the arrival at the gate, and the unit keeps its odometer."""
     leg, unit = walk.leg, walk.leg.unit
     if walk.is_return:
-        leg.ended_at, leg.ended_by = walk.arrived_at or walk.finished_at, Leg.EndedBy.RETURN
+        leg.ended_at = walk.arrived_at or walk.finished_at
+        leg.ended_by, leg.cause = (swap.cause, swap.reason) if swap else (Leg.EndedBy.RETURN, "")
     else:
         leg.started_at = walk.finished_at
-    leg.save(update_fields=["started_at", "ended_at", "ended_by"])
+    leg.save(update_fields=["started_at", "ended_at", "ended_by", "cause"])
     odometer = walk.readings.filter(item__measures="odometer", state="read").last()
     if odometer and odometer.value is not None:
         unit.odometer_km = int(odometer.value)

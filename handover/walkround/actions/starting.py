@@ -4,7 +4,7 @@ from datetime import datetime
 
 from django.db import transaction
 
-from fleet.models import DueDate
+from fleet.models import DueDate, Unit
 from handover.acting import Act, CannotBe
 from handover.rental.models import Leg, Rental
 from handover.walkround.asking import keep_sheet
@@ -14,7 +14,7 @@ from shared.access.scope import require
 from shared.clock import local
 
 READY_FOR = {
-    WalkRound.Kind.PICKUP: {Rental.State.BOOKED},
+    WalkRound.Kind.PICKUP: {Rental.State.BOOKED, Rental.State.SWAP},
     WalkRound.Kind.RETURN: {Rental.State.OUT},
 }
 
@@ -61,28 +61,44 @@ def _check_ready(leg: Leg, kind: WalkRound.Kind, arrived_at: datetime) -> None:
     rental = leg.rental
     if rental.state not in READY_FOR[kind]:
         raise CannotBe(f"{rental.number} is {rental.get_state_display().lower()}: no {kind} can begin now.")
+    _check_turn(leg, kind)
     if kind == WalkRound.Kind.RETURN and leg.started_at and arrived_at < leg.started_at:
         left = local(leg.started_at, rental.branch.zone)
         raise CannotBe(f"It left on {left:%d %b at %H:%M}; it cannot be back before that.", "arrived_at")
     if kind == WalkRound.Kind.PICKUP:
-        _check_free(leg)
-        _check_due_dates(leg)
+        check_may_go(leg.unit, rental)
 
 
-def _check_free(leg: Leg) -> None:
+def _check_turn(leg: Leg, kind: WalkRound.Kind) -> None:
+    """After a swap there are several legs: the one that is out comes back, the one that waits goes out."""
+    if kind == WalkRound.Kind.RETURN and leg.ended_at:
+        raise CannotBe(f"Unit {leg.unit.number} is back already. The return is of the unit that is out.")
+    if kind == WalkRound.Kind.PICKUP and leg.started_at:
+        raise CannotBe(f"Unit {leg.unit.number} was handed over already. The pickup is of the unit that waits.")
+
+
+def check_may_go(unit: Unit, rental: Rental) -> None:
+    """Raises CannotBe for a unit that is still out, or on which something falls due before the planned return."""
+    _check_free(unit, rental)
+    _check_due_dates(unit, rental)
+
+
+def _check_free(unit: Unit, rental: Rental) -> None:
     out = Leg.objects.filter(
-        unit=leg.unit, rental__state__in=[Rental.State.PICKUP, Rental.State.OUT, Rental.State.RETURN]
+        unit=unit,
+        ended_at=None,
+        rental__state__in=[Rental.State.PICKUP, Rental.State.OUT, Rental.State.SWAP, Rental.State.RETURN],
     )
-    if other := out.exclude(pk=leg.pk).filter(ended_at=None).select_related("rental").first():
-        raise CannotBe(f"Unit {leg.unit.number} is still out for {other.rental.number}. Take it back first.")
+    if other := out.exclude(rental=rental).select_related("rental").first():
+        raise CannotBe(f"Unit {unit.number} is still out for {other.rental.number}. Take it back first.")
 
 
-def _check_due_dates(leg: Leg) -> None:
+def _check_due_dates(unit: Unit, rental: Rental) -> None:
     """What is due before the planned return keeps the unit here: it would expire on the trip."""
-    back = local(leg.rental.planned_back_at, leg.rental.branch.zone).date()
-    if due := DueDate.objects.filter(unit=leg.unit, due_on__lte=back).first():
+    back = local(rental.planned_back_at, rental.branch.zone).date()
+    if due := DueDate.objects.filter(unit=unit, due_on__lte=back).first():
         raise CannotBe(
-            f"Unit {leg.unit.number} stays: {due.get_kind_display().lower()} is due on {due.due_on:%d %b %Y}, "
+            f"Unit {unit.number} stays: {due.get_kind_display().lower()} is due on {due.due_on:%d %b %Y}, "
             f"the rental runs to {back:%d %b %Y}. Have it done and the date entered, or swap the unit."
         )
 

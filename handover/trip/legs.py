@@ -1,0 +1,89 @@
+"""Which leg had a unit at an instant, what a swap makes of legs, and whether a unit is free."""
+
+import re
+from datetime import datetime
+
+from django.db.models import Q
+
+from fleet.models import Unit
+from handover.acting import CannotBe
+from handover.rental.models import TAKES_A_UNIT, Leg, Rental
+from handover.trip.models import Swap
+from shared.clock import local
+
+
+def leg_at(unit_plate: str, instant: datetime) -> Leg:
+    """The leg that had this plate at an instant, at whatever branch. Raises CannotBe when the unit was in the yard.
+
+    Both ends belong to the leg: handed over and taken back to the minute.
+    """
+    unit = unit_with(unit_plate)
+    gone = Leg.objects.filter(unit=unit, started_at__lte=instant).select_related("unit", "rental__branch")
+    there = gone.filter(Q(ended_at__isnull=True) | Q(ended_at__gte=instant)).order_by("-started_at").first()
+    if there is None:
+        raise CannotBe(_in_the_yard(unit, instant), "at")
+    return there
+
+
+def unit_with(plate: str) -> Unit:
+    """Spaces and hyphens do not tell plates apart. Raises CannotBe."""
+    wanted = _plain(plate)
+    for unit in Unit.objects.select_related("branch").only("plate", "number", "branch__zone"):
+        if _plain(unit.plate) == wanted:
+            return unit
+    raise CannotBe(f"No unit has the plate {plate.strip()}. Compare it letter by letter with the notice.", "plate")
+
+
+def _plain(plate: str) -> str:
+    return re.sub(r"[\W_]", "", plate).upper()
+
+
+def _in_the_yard(unit: Unit, instant: datetime) -> str:
+    before = Leg.objects.filter(unit=unit, ended_at__lt=instant).order_by("-ended_at").first()
+    after = Leg.objects.filter(unit=unit, started_at__gt=instant).order_by("started_at").first()
+    back = f" It came back on {_said(unit, before.ended_at)}." if before else ""
+    out = f" It next left on {_said(unit, after.started_at)}." if after else ""
+    return (
+        f"Unit {unit.number} was in the yard on {_said(unit, instant)}: nobody had it.{back}{out} "
+        "Compare plate and time with the notice; it may be off by an hour."
+    )
+
+
+def _said(unit: Unit, at: datetime | None) -> str:
+    return f"{local(at, unit.branch.zone):%-d %b %Y at %H:%M}" if at else ""
+
+
+def leg_of(rental: Rental, at: datetime) -> Leg:
+    """The rental's leg at an instant; between two legs the one before, and the first for what came earlier still."""
+    legs = [leg for leg in rental.legs.select_related("unit") if leg.started_at]
+    begun = [leg for leg in legs if leg.started_at and leg.started_at <= at]
+    return begun[-1] if begun else legs[0]
+
+
+def check_free(unit: Unit, rental: Rental, start: datetime, end: datetime, *, field: str) -> None:
+    """Raises CannotBe naming the rental that has or gets the unit in that time."""
+    legs = Leg.objects.filter(
+        unit=unit, ended_at__isnull=True, rental__state__in=TAKES_A_UNIT,
+        rental__planned_out_at__lt=end, rental__planned_back_at__gt=start,
+    )  # fmt: skip
+    if clash := legs.exclude(rental=rental).select_related("rental").order_by("rental__planned_out_at").first():
+        other = clash.rental
+        goes = local(other.planned_out_at, rental.branch.zone)
+        raise CannotBe(
+            f"Unit {unit.number} is booked for {other.number} from {goes:%-d %b %Y %H:%M}. "
+            "Give an earlier time, or move that booking to another unit first.",
+            field,
+        )
+
+
+def swap_of(leg: Leg) -> Swap | None:
+    """The swap that this leg's return belongs to."""
+    return Swap.objects.filter(from_leg=leg).first()
+
+
+def begin_next_leg(swap: Swap) -> Leg:
+    """The other unit's leg, once the first is back. It starts with its own pickup walk-round."""
+    leg = Leg.objects.create(rental_id=swap.rental_id, number=swap.from_leg.number + 1, unit=swap.to_unit)
+    swap.to_leg = leg
+    swap.save(update_fields=["to_leg"])
+    return leg
