@@ -84,16 +84,19 @@ class Charge:
 
     @property
     def covered(self) -> Decimal:
-        return sum((part.amount for part in self.cover), ZERO)
+        return sum((part.amount for part in self.cover), ZERO) if self.cover else ZERO
 
     @property
     def due(self) -> Decimal:
-        return self.raw - self.covered
+        return self.raw - self.covered if self.cover else self.raw
 
     def covered_by(self, part: CoverPart) -> "Charge":
         """The charge with one more cover, which never pays more than is left."""
         amount = min(part.amount, self.due)
-        return self if amount <= 0 else replace(self, cover=(*self.cover, replace(part, amount=amount)))
+        if amount <= 0:
+            return self
+        paid = part if amount == part.amount else replace(part, amount=amount)
+        return replace(self, cover=(*self.cover, paid))
 
 
 @dataclass(frozen=True, slots=True)

@@ -72,6 +72,11 @@ def test_from_so_many_hours_a_full_day(returned: str, amount: str) -> None:
     assert late_due(returned, rate={"day_rule": DAY_RULE, "daily_cap": None}) == amount
 
 
+def test_a_day_rule_alone() -> None:
+    times = {"scheduled_return_at": "2026-05-08T16:00", "returned_at": "2026-05-08T21:00"}
+    assert due(rules={"late": {"day_rule": DAY_RULE}}, rental=times) == {"LATE return": "135.00"}
+
+
 def test_the_lower_of_cap_and_day() -> None:
     assert late_due("2026-05-08T23:00", rate={"day_rule": DAY_RULE, "daily_cap": "120.00"}) == "120.00"
 

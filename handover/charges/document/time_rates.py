@@ -64,7 +64,7 @@ class LateRate(Record):
     grace_min: Decimal = key(decimal(), ZERO)
     count_from: str = key(one_of("scheduled", "end_of_grace"), "end_of_grace")
     block_min: Decimal = key(above_zero(), Decimal(60))
-    rate_per_block: Decimal = key(decimal())
+    rate_per_block: Decimal = key(decimal(), ZERO)
     daily_cap: Decimal | None = key(decimal(), None)
     day_rule: DayRule | None = key(record(DayRule), None)
     clock: str = key(one_of("elapsed", "wall", "lower_of_both"), "elapsed")
