@@ -23,6 +23,13 @@ class LevelpegAdminSite(AdminSite):
     index_title = "What the operator owns, and who works here"
     site_url = "/"
 
+    def register(self, model_or_iterable: Any, admin_class: Any = None, **options: Any) -> None:
+        """Only pages that keep to roles and branches: what libraries would add knows neither, so it stays out."""
+        from shared.admin import RoleAdmin  # noqa: PLC0415 (needs the models; the site is made before them)
+
+        if admin_class is not None and issubclass(admin_class, RoleAdmin):
+            super().register(model_or_iterable, admin_class, **options)
+
     def has_permission(self, request: HttpRequest) -> bool:
         person: Any = request.user
         return bool(person.is_authenticated and (person.may(Right.SET_UP) or person.may(Right.PEOPLE)))

@@ -5,7 +5,6 @@ from typing import Any
 from django.contrib import admin
 from django.contrib.auth.admin import UserAdmin
 from django.contrib.auth.forms import AdminUserCreationForm, UserChangeForm
-from django.contrib.auth.models import Group
 from django.db.models import Prefetch, Q, QuerySet
 from django.http import HttpRequest
 
@@ -32,8 +31,6 @@ class PersonForm(UserChangeForm[Person]):
         model = Person
 
 
-# Rights follow from the role; Django's groups would be a second table of them.
-admin.site.unregister(Group)
 NAMES = ("username", ("first_name", "last_name"), "email", "role")
 
 

@@ -19,7 +19,7 @@ def test_a_good_row_is_booked_by_the_action(take_bookings):
         "407",
     )
     assert rental.planned_out_at == datetime(2027, 8, 18, 14, 15, tzinfo=UTC)
-    assert [extra.name for extra in rental.extras.all()] == ["20 L of fuel prepaid", "Gas prepaid"]
+    assert {extra.name for extra in rental.extras.all()} == {"20 L of fuel prepaid", "Gas prepaid"}
     assert Entry.objects.get(chain=rental.pk).kind == "rental.booked"
 
 
