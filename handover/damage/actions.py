@@ -43,7 +43,9 @@ def _check_complete(rental: Rental, events: Sequence[dict[str, Any]]) -> None:
     if missing := [ref for mark, ref in found.items() if mark not in grouped]:
         raise CannotBe(f"{missing[0]} belongs to no event yet. Each mark belongs to one.", "events")
     if len(grouped) != len(set(grouped)) or set(grouped) - set(found):
-        raise CannotBe("A mark stands in two events, or is no damage of this rental. Each mark belongs to one.", "events")
+        raise CannotBe(
+            "A mark stands in two events, or is no damage of this rental. Each mark belongs to one.", "events"
+        )
 
 
 @transaction.atomic

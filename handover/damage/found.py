@@ -2,11 +2,13 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Any
+from datetime import datetime
+from typing import Any, NamedTuple
 
 from handover.damage.models import Grouping, RepairPrice
 from handover.rental.models import Rental
 from handover.walkround.models import Mark, MarkFinding, WalkRound
+from shared.access.models import Person
 
 # A mark this close to the middle of the vehicle, as a share of its half width, belongs to its front, rear or roof.
 MIDDLE = 0.6
@@ -15,17 +17,24 @@ ENDS = 0.12
 
 @dataclass(frozen=True, slots=True)
 class Damage:
-    """A mark with its size now; known_size_mm is what it had at pickup, None when it is new."""
+    """A mark with its size now; known_size_mm is what it had at pickup, None when it is new. `by` saw it so."""
 
     mark: Mark
     size_mm: int
     known_size_mm: int | None
     side: str
     walk: WalkRound
+    at: datetime
+    by: Person
 
     @property
     def ref(self) -> str:
         return f"Mark {self.mark.number}"
+
+
+class Seen(NamedTuple):
+    at: datetime
+    by: Person
 
 
 def damages_of(rental: Rental) -> list[Damage]:
@@ -35,18 +44,22 @@ def damages_of(rental: Rental) -> list[Damage]:
     )
     by_id = {walk.pk: walk for walk in returns}
     new = [
-        Damage(mark, mark.size_mm, None, side_of(mark, by_id[mark.found_on_id]), by_id[mark.found_on_id])
-        for mark in Mark.objects.filter(found_on__in=returns)
+        _damage(mark, mark.size_mm, None, by_id[mark.found_on_id], Seen(mark.found_at, mark.found_by))
+        for mark in Mark.objects.filter(found_on__in=returns).select_related("found_by")
         if mark.found_on_id
     ]
-    grown = MarkFinding.objects.filter(walk__in=returns, word="worse").select_related("mark").order_by("at", "id")
+    grown = MarkFinding.objects.filter(walk__in=returns, word="worse").select_related("mark", "by").order_by("at", "id")
     latest = {finding.mark_id: finding for finding in grown}
     worse = [
-        Damage(row.mark, row.size_mm, row.mark.size_mm, side_of(row.mark, by_id[row.walk_id]), by_id[row.walk_id])
+        _damage(row.mark, row.size_mm, row.mark.size_mm, by_id[row.walk_id], Seen(row.at, row.by))
         for row in latest.values()
         if row.size_mm
     ]
     return sorted([*new, *worse], key=lambda damage: damage.mark.number)
+
+
+def _damage(mark: Mark, size_mm: int, known_size_mm: int | None, walk: WalkRound, seen: Seen) -> Damage:
+    return Damage(mark, size_mm, known_size_mm, side_of(mark, walk), walk, seen.at, seen.by)
 
 
 def side_of(mark: Mark, walk: WalkRound) -> str:

@@ -1,4 +1,4 @@
-"""What is decided about damages: which of them are one event, what a repair costs. Later rows count, earlier ones stay."""
+"""What is decided about damages: which are one event, what a repair costs. Later rows count, earlier ones stay."""
 
 from django.conf import settings
 from django.core.validators import MinValueValidator

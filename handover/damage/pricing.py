@@ -5,8 +5,9 @@ from typing import Any
 
 from consumables.readable import figure
 from handover.damage.found import Damage, damages_of, events_of, repair_prices
-from handover.damage.models import Grouping
+from handover.damage.models import Grouping, RepairPrice
 from handover.rental.models import Rental
+from shared.clock import local
 
 
 def damage_part(rental: Rental, *, photos: Mapping[Any, list[str]]) -> tuple[dict[str, Any], dict[str, Any]]:
@@ -22,7 +23,11 @@ def damage_part(rental: Rental, *, photos: Mapping[Any, list[str]]) -> tuple[dic
         items = []
         for place, mark in enumerate(event["marks"]):
             items.append(_item(by_mark[mark], prices))
-            sources[f"events[{number}].items[{place}].size_mm"] = _source(by_mark[mark], photos)
+            path = f"events[{number}].items[{place}]"
+            sources[f"{path}.size_mm"] = _source(by_mark[mark], photos, rental.branch.zone)
+            for basis in RepairPrice.Basis.values:
+                if price := prices.get((by_mark[mark].mark.pk, basis)):
+                    sources[f"{path}.{basis}"] = _quoted(price, rental.branch.zone)
         written.append(_event(event, items, by_mark[event["marks"][0]], grouping))
     return {"events": written}, sources
 
@@ -54,12 +59,22 @@ def _item(damage: Damage, prices: Mapping[Any, Any]) -> dict[str, Any]:
     return item
 
 
-def _source(damage: Damage, photos: Mapping[Any, list[str]]) -> dict[str, Any]:
+def _source(damage: Damage, photos: Mapping[Any, list[str]], zone: str) -> dict[str, Any]:
     mark = damage.mark
     return {
-        "who": str(damage.walk.started_by),
-        "at": mark.found_at.isoformat(timespec="seconds"),
+        "who": str(damage.by),
+        "at": local(damage.at, zone).isoformat(timespec="seconds"),
         "instrument": "eye and ruler",
         "answer": str(mark.pk),
         "photos": photos.get(mark.pk, []),
+    }
+
+
+def _quoted(price: RepairPrice, zone: str) -> dict[str, Any]:
+    return {
+        "who": str(price.by),
+        "at": local(price.at, zone).isoformat(timespec="seconds"),
+        "instrument": f"{price.get_basis_display().lower()} {price.reference}",
+        "answer": str(price.pk),
+        "photos": [],
     }

@@ -9,6 +9,7 @@ from django.db import transaction
 
 from handover.acting import Act, CannotBe
 from handover.charges import RULES_VERSION, DocumentError, parse, price
+from handover.counter.models import Reopening
 from handover.record.actions import issue_record
 from handover.rental.models import Rental
 from handover.statement.inputs import pricing_document
@@ -115,6 +116,8 @@ def _begin(statement: Statement, act: Act, kind: str) -> Signature | None:
 def _check_latest(statement: Statement) -> None:
     if Statement.objects.filter(rental=statement.rental, version__gt=statement.version).exists():
         raise CannotBe(f"{statement} was replaced by a later version. Open the latest.")
+    if Reopening.objects.filter(statement=statement).exists():
+        raise CannotBe(f"{statement} was settled and opened again. Price it again: the next states the difference.")
 
 
 @transaction.atomic

@@ -4,7 +4,7 @@ Everything the price rests on is in the document, so that it can be priced again
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from decimal import Decimal
 from typing import Any
@@ -12,8 +12,12 @@ from uuid import UUID
 
 from consumables.readable import figure, in_unit
 from handover.acting import CannotBe
+from handover.counter.pricing import Desk, corrections_of, desk_of, with_desk
+from handover.damage.pricing import damage_part
 from handover.photo.models import Photo
 from handover.rental.models import Leg, Rental
+from handover.statement.equipment import item_entry, price_of
+from handover.trip.pricing import with_trip
 from handover.walkround.answers import NOTHING, Answers, answers_of
 from handover.walkround.models import Answer, Reading, WalkRound
 from handover.walkround.sheet import InstrumentAsk, SheetData
@@ -56,10 +60,31 @@ def pricing_document(rental: Rental) -> dict[str, Any]:
     walks = list(
         WalkRound.objects.filter(leg__rental=rental).select_related("leg__unit", "sheet").order_by("leg__number")
     )
-    legs = _walked_legs(walks)
-    frozen, zone = rental.frozen, rental.frozen["zone"]
-    sources = Sources(zone=zone, photos=_photos_by_subject(walks))
-    return {
+    legs, desk, photos = _walked_legs(walks), desk_of(rental), _photos_by_subject(walks)
+    document = _document(rental, walks, [_corrected(walked, desk) for walked in legs], desk, photos)
+    if desk.corrections:
+        as_read = _document(rental, walks, legs, desk, photos)
+        document["corrections"] = corrections_of(document, as_read, desk)
+    return document
+
+
+def _corrected(walked: WalkedLeg, desk: Desk) -> WalkedLeg:
+    return replace(
+        walked,
+        out=replace(walked.out, readings=desk.corrected(walked.out.readings)),
+        back=replace(walked.back, readings=desk.corrected(walked.back.readings)),
+    )
+
+
+def _document(
+    rental: Rental, walks: list[WalkRound], legs: list[WalkedLeg], desk: Desk, photos: Mapping[UUID, list[str]]
+) -> dict[str, Any]:
+    """What the walk-rounds say, then damages, the trip, and the desk."""
+    frozen: dict[str, Any] = rental.frozen or {}
+    zone = frozen["zone"]
+    sources = Sources(zone=zone, photos=photos)
+    events, of_events = damage_part(rental, photos=photos)
+    document = {
         "id": f"{rental.number}",
         "currency": {"code": frozen["currency"], "exponent": exponent(frozen["currency"])},
         "time_zone": zone,
@@ -71,8 +96,10 @@ def pricing_document(rental: Rental) -> dict[str, Any]:
         "kits": list(_kits(legs, sources)),
         "equipment": list(_missing_equipment(legs, sources, frozen)),
         **_waste(legs, sources),
-        "sources": sources.found,
+        **events,
+        "sources": sources.found | of_events,
     }
+    return with_desk(with_trip(document, rental), desk, legs[-1].sheet)
 
 
 def _walked_legs(walks: list[WalkRound]) -> list[WalkedLeg]:
@@ -219,26 +246,18 @@ def _missing_equipment(
     legs: list[WalkedLeg], sources: Sources, frozen: Mapping[str, Any]
 ) -> Iterator[dict[str, Any]]:  # fmt: skip
     """What was there at pickup and is not at return. Never counted at either end: no baseline, no charge."""
-    prices = frozen["rules"].get("equipment", {}).get("prices", {})
     count = 0
     for walked in legs[-1:]:
         for _, ask in walked.sheet.counts():
             out, back = walked.out.counts.get(ask.id), walked.back.counts.get(ask.id)
-            price = prices.get(ask.code) or (str(ask.price) if walked.sheet.currency == frozen["currency"] else None)
+            price = price_of(ask, walked.sheet, frozen)
             if not out or not back or out.present is None or back.present is None or price is None:
                 continue
             if back.present >= out.present:
                 continue
             sources.note(f"equipment[{count}].qty", back, instrument="count")
             count += 1
-            yield {
-                "item": ask.name,
-                "qty": out.present - back.present,
-                "price": price,
-                "age_months": ask.age_months,
-                "life_months": ask.life_months or 60,
-                "betterment": ask.age_reduced and ask.life_months is not None,
-            }
+            yield item_entry(ask, out.present - back.present, price)
 
 
 def _waste(legs: list[WalkedLeg], sources: Sources) -> dict[str, Any]:

@@ -40,7 +40,11 @@ class SourceReading:
 
 @dataclass(frozen=True, slots=True)
 class LineRow:
+    """`code` and `ref` name it when it is priced again."""
+
     number: int
+    code: str
+    ref: str
     title: str
     measure: str
     raw: Decimal
@@ -96,6 +100,8 @@ def _row(
     rests_on = [*zip(paths, (step["label"] for step in workings["steps"]), strict=True), *_facts(line, inputs)]
     return LineRow(
         number=number,
+        code=line["code"],
+        ref=line["ref"],
         title=title,
         measure=workings["measure"],
         raw=Decimal(line["raw"]),
@@ -136,6 +142,18 @@ def _facts(line: Mapping[str, Any], inputs: Mapping[str, Any]) -> Iterator[tuple
     for number, item in enumerate(inputs.get("equipment", [])):
         if line["code"] == "EQUIPMENT" and item["item"] == line["ref"]:
             yield f"equipment[{number}].qty", "counted"
+    yield from _found(line, inputs)
+
+
+def _found(line: Mapping[str, Any], inputs: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
+    if line["code"] == "CLEANING":
+        yield f"cleaning.{line['ref'].partition(' ')[0]}.tier", "looked at"
+    if line["code"] == "TOILET":
+        yield "waste.toilet_rinsed", "looked at"
+    for number, event in enumerate(inputs.get("events", [])):
+        for place, item in enumerate(event["items"]):
+            if line["code"] == "DAMAGE" and line["ref"] == item.get("ref", item["part"]):
+                yield f"events[{number}].items[{place}].size_mm", "measured"
 
 
 def _readings(rests_on: Iterable[tuple[str, str]], sources: Mapping[str, Any]) -> Iterator[SourceReading]:

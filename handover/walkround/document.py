@@ -205,7 +205,8 @@ def _photo(found: Found, number: int, photo: Photo) -> dict[str, Any]:
     return {
         "number": number,
         "view": photo.view or f"Station {photo.station_number}",
-        "station": photo.station_number,
+        # A photo added at the counter belongs to no station.
+        "station": photo.station_number or None,
         "mark": mark.number if mark else None,
         "sha256": photo.kept_sha256,
         "printed_sha256": None,

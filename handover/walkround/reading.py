@@ -52,11 +52,14 @@ def _odometer(walk: WalkRound, km: Decimal, unit: str, at: datetime) -> Taken:
 
 
 def _last_odometer(walk: WalkRound) -> Reading | None:
-    """The latest on an earlier walk-round of this unit: a correction on this one may go down again."""
+    """The latest on an earlier walk-round of this unit: a correction on this one may go down again.
+
+    One that began later says nothing of it: a pickup is also put right once the unit is back.
+    """
     readings = Reading.objects.filter(
         walk__leg__unit_id=walk.leg.unit_id, item__measures="odometer", state=Reading.State.READ
     )
-    return readings.exclude(walk=walk).order_by("at", "id").last()
+    return readings.exclude(walk=walk).filter(walk__started_at__lte=walk.started_at).order_by("at", "id").last()
 
 
 def _before(walk: WalkRound, ask: InstrumentAsk) -> Decimal | None:

@@ -17,6 +17,8 @@ class Right(StrEnum):
     PICKUP = "pickup"  # do the pickup walk-round and hand over
     RETURN = "return"  # do the return walk-round and take back
     SETTLE = "settle"  # draw up a statement and have it signed
+    WAIVE = "waive"  # take something off a line, up to the limit of the role
+    REOPEN = "reopen"  # open what is settled again, correct what was read at pickup
     RELEASE = "release"  # let a unit go that a failed safety check holds
     SET_UP = "set_up"  # layouts, units, rate cards, extras
     PEOPLE = "people"  # people, roles, postings
@@ -32,10 +34,20 @@ ROLE_NAMES = {
 }
 
 RIGHTS: dict[Role, frozenset[Right]] = {
-    Role.HOST: frozenset({Right.SEE, Right.BOOK, Right.PICKUP, Right.RETURN, Right.SETTLE}),
-    Role.RETURN_BAY: frozenset({Right.SEE, Right.RETURN, Right.SETTLE}),
+    Role.HOST: frozenset({Right.SEE, Right.BOOK, Right.PICKUP, Right.RETURN, Right.SETTLE, Right.WAIVE}),
+    Role.RETURN_BAY: frozenset({Right.SEE, Right.RETURN, Right.SETTLE, Right.WAIVE}),
     Role.MANAGER: frozenset(
-        {Right.SEE, Right.BOOK, Right.PICKUP, Right.RETURN, Right.SETTLE, Right.RELEASE, Right.VERIFY}
+        {
+            Right.SEE,
+            Right.BOOK,
+            Right.PICKUP,
+            Right.RETURN,
+            Right.SETTLE,
+            Right.WAIVE,
+            Right.REOPEN,
+            Right.RELEASE,
+            Right.VERIFY,
+        }
     ),
     Role.COORDINATOR: frozenset({Right.SEE, Right.BOOK, Right.SET_UP}),
     Role.ADMINISTRATOR: frozenset({Right.SEE, Right.SET_UP, Right.PEOPLE, Right.VERIFY}),

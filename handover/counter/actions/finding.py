@@ -1,0 +1,154 @@
+"""What the return found besides levels, counts and marks. Without a photo nothing of it is charged."""
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Any, TypeVar
+from uuid import UUID
+
+from django.db import transaction
+
+from handover.acting import Act, CannotBe
+from handover.counter.evidence import Evidence, Shows, keep_evidence, last_return
+from handover.counter.guard import BEING_LOOKED_AT, begin, needed, never_dearer_after_the_cut_off
+from handover.counter.models import ItemFinding, KitUse, Soiling, TankFinding
+from handover.photo.models import Photo
+from handover.rental.models import Rental
+from handover.walkround.guard import asked
+from shared.access.roles import Right
+
+M = TypeVar("M", Soiling, TankFinding, KitUse, ItemFinding)
+MOST_BAGS = 50
+
+
+def _begin(rental: Rental, model: type[M], kind: str, act: Act) -> M | None:
+    return begin(rental, model, kind, act, right=Right.RETURN, states=BEING_LOOKED_AT)
+
+
+@transaction.atomic
+def look_at_zone(
+    rental: Rental, *, zone: str, tier: str, cause: str, act: Act, evidence: Evidence | None = None, words: str = ""
+) -> Soiling:
+    """One tier for a zone. A tier that costs needs a photo to be charged; without one the finding stands alone."""
+    if earlier := _begin(rental, Soiling, "zone.looked_at", act):
+        return earlier
+    if zone not in Soiling.Zone.values or tier not in Soiling.Tier.values or cause not in Soiling.Cause.values:
+        raise CannotBe("Choose the zone, how it came back, and the cause from the lists.", "tier")
+    with never_dearer_after_the_cut_off(rental, act):
+        row = Soiling.objects.create(
+            id=act.key, rental=rental, zone=zone, tier=tier, cause=cause, words=words.strip(), at=act.at, by=act.by
+        )
+        photos = _photos(rental, row, evidence, Shows(f"{row.get_zone_display()}, return"), act)
+    _write(row, "zone.looked_at", photos, act, zone=zone, tier=tier, cause=cause)
+    return row
+
+
+@dataclass(frozen=True, slots=True)
+class Tanks:
+    """foul_water says what is in it besides water; its repair is in the branch's currency, None while unknown."""
+
+    rubbish_bags: int = 0
+    toilet_rinsed: bool = True
+    foul_water: str = ""
+    foul_water_repair: Decimal | None = None
+
+
+@transaction.atomic
+def look_at_tanks(
+    rental: Rental, *, found: Tanks, act: Act, evidence: Evidence | None = None, words: str = ""
+) -> TankFinding:
+    """Rubbish left behind, the cassette not rinsed, something other than water in the fresh tank."""
+    if earlier := _begin(rental, TankFinding, "tanks.looked_at", act):
+        return earlier
+    if not 0 <= found.rubbish_bags <= MOST_BAGS:
+        raise CannotBe(f"{found.rubbish_bags} bags cannot be. Write 0 to {MOST_BAGS}.", "rubbish_bags")
+    if found.foul_water_repair is not None:
+        needed(found.foul_water, "foul_water", "Say what is in the fresh water before its repair is priced.")
+    with never_dearer_after_the_cut_off(rental, act):
+        row = TankFinding.objects.create(
+            id=act.key, rental=rental, rubbish_bags=found.rubbish_bags, toilet_rinsed=found.toilet_rinsed,
+            foul_water=found.foul_water.strip()[:80], foul_water_repair=found.foul_water_repair,
+            words=words.strip(), at=act.at, by=act.by,
+        )  # fmt: skip
+        photos = _photos(rental, row, evidence, Shows("Tanks and rubbish, return"), act)
+    _write(
+        row, "tanks.looked_at", photos, act, rubbish_bags=row.rubbish_bags, toilet_rinsed=row.toilet_rinsed,
+        foul_water=row.foul_water, repair=str(row.foul_water_repair) if row.foul_water_repair is not None else None,
+    )  # fmt: skip
+    return row
+
+
+@transaction.atomic
+def explain_kit(rental: Rental, *, kit: str, report: str, words: str, act: Act) -> KitUse:
+    """Why a safety kit was opened. With a report of an injury or a fire it is free."""
+    if earlier := _begin(rental, KitUse, "kit.explained", act):
+        return earlier
+    if kit not in {ask.code for _, ask in last_return(rental).sheet.data.kits()}:
+        raise CannotBe("This kit is not in this unit.", "kit")
+    if report not in KitUse.Report.values:
+        raise CannotBe("Choose the report from the list.", "report")
+    if report != KitUse.Report.NONE:
+        needed(words, "words", "Give the report’s number, or who wrote it and when.")
+    with never_dearer_after_the_cut_off(rental, act):
+        row = KitUse.objects.create(
+            id=act.key, rental=rental, kit=kit, report=report, words=words.strip(), at=act.at, by=act.by
+        )
+    _write(row, "kit.explained", [], act, kit=kit, report=report)
+    return row
+
+
+@dataclass(frozen=True, slots=True)
+class ItemState:
+    """repair in the branch's currency; came_back_on is the branch's local day."""
+
+    state: str
+    quantity: int = 1
+    repair: Decimal | None = None
+    came_back_on: date | None = None
+
+
+@transaction.atomic
+def note_item(
+    rental: Rental, *, item: UUID, found: ItemState, act: Act, evidence: Evidence | None = None, words: str = ""
+) -> ItemFinding:
+    """A thing that came back broken, or that turned up after it was counted as short."""
+    if earlier := _begin(rental, ItemFinding, "item.noted", act):
+        return earlier
+    ask = asked((ask for _, ask in last_return(rental).sheet.data.counts()), item, "thing")
+    _check_item(found, ask.quantity)
+    with never_dearer_after_the_cut_off(rental, act):
+        row = ItemFinding.objects.create(
+            id=act.key, rental=rental, item_id=item, state=found.state, quantity=found.quantity, repair=found.repair,
+            came_back_on=found.came_back_on, words=words.strip(), at=act.at, by=act.by,
+        )  # fmt: skip
+        photos = _photos(rental, row, evidence, Shows(f"{ask.name}, return", ask.id), act)
+    _write(
+        row, "item.noted", photos, act, item=str(item), equipment=ask.name, state=row.state, quantity=row.quantity,
+        repair=str(row.repair) if row.repair is not None else None,
+        came_back_on=row.came_back_on.isoformat() if row.came_back_on else None,
+    )  # fmt: skip
+    return row
+
+
+def _check_item(found: ItemState, belong: int) -> None:
+    if found.state not in ItemFinding.State.values:
+        raise CannotBe("Choose how it came back from the list.", "state")
+    if found.state == ItemFinding.State.BROKEN and not 1 <= found.quantity <= belong:
+        raise CannotBe(f"{found.quantity} cannot be broken: {belong} belong here. Write 1 to {belong}.", "quantity")
+    if found.state == ItemFinding.State.CAME_BACK and found.came_back_on is None:
+        raise CannotBe("Give the day it turned up.", "came_back_on")
+
+
+def _photos(rental: Rental, row: Any, evidence: Evidence | None, shows: Shows, act: Act) -> list[Photo]:
+    photos = keep_evidence(rental, evidence or Evidence(), shows, act=act)
+    row.photos.set(photos)
+    return photos
+
+
+def _write(row: Any, kind: str, photos: list[Photo], act: Act, **told: Any) -> None:
+    act.write(
+        chain=row.rental_id,
+        kind=kind,
+        subject=row.pk,
+        payload={**told, "words": row.words, "photos": [photo.kept_sha256 for photo in photos]},
+    )

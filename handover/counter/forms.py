@@ -1,0 +1,94 @@
+"""From what a form of the counter posts to values of its actions; what cannot be read is said in one sentence."""
+
+from datetime import date, datetime
+from decimal import Decimal, InvalidOperation
+from uuid import UUID
+
+from django.contrib.auth import authenticate
+
+from handover.acting import CannotBe
+from handover.counter.evidence import Evidence
+from handover.photo.actions import take_in
+from handover.rental.models import Rental
+from shared.access.models import Person
+from shared.access.requests import PersonRequest
+from shared.clock import NoSuchTime, from_wall
+
+MOST_PHOTOS = 8
+
+
+def text_of(request: PersonRequest, name: str) -> str:
+    return request.POST.get(name, "").strip()
+
+
+def figure_of(request: PersonRequest, name: str, sample: str) -> Decimal | None:
+    """None when nothing is typed. Raises CannotBe for what is no figure."""
+    typed = text_of(request, name)
+    if not typed:
+        return None
+    try:
+        figure = Decimal(typed.replace(",", ".").replace("\u202f", "").replace("−", "-"))
+    except InvalidOperation as problem:
+        raise CannotBe(f"“{typed}” is no figure. Write it such as {sample}.", name) from problem
+    if not figure.is_finite() or abs(figure) >= 10**8:
+        raise CannotBe(f"“{typed}” is no figure. Write it such as {sample}.", name)
+    return figure
+
+
+def whole_of(request: PersonRequest, name: str) -> int:
+    """0 when nothing is typed."""
+    figure = figure_of(request, name, "2") or Decimal(0)
+    if figure != int(figure):
+        raise CannotBe(f"{figure} is not whole. Write figures only, such as 2.", name)
+    return int(figure)
+
+
+def day_of(request: PersonRequest, name: str) -> date | None:
+    typed = text_of(request, name)
+    try:
+        return date.fromisoformat(typed) if typed else None
+    except ValueError as problem:
+        raise CannotBe(f"“{typed}” is no day. Write it as 2026-08-25.", name) from problem
+
+
+def moment_of(request: PersonRequest, name: str, zone: str) -> datetime:
+    """Date and time as the branch's clock shows them; of an hour that comes twice the first."""
+    typed = text_of(request, name)
+    try:
+        return from_wall(datetime.fromisoformat(typed).replace(tzinfo=None), zone, fold=0)
+    except NoSuchTime as problem:
+        raise CannotBe(str(problem), name) from problem
+    except ValueError as problem:
+        raise CannotBe("Give the day and time on the receipt.", name) from problem
+
+
+def id_of(request: PersonRequest, name: str) -> UUID:
+    try:
+        return UUID(request.POST.get(name, ""))
+    except ValueError as problem:
+        raise CannotBe("Choose one from the list.", name) from problem
+
+
+def evidence_of(request: PersonRequest, rental: Rental) -> Evidence:
+    """Photos chosen from the list and photos added. Decodes them: call it before the transaction."""
+    try:
+        chosen = tuple(UUID(photo) for photo in request.POST.getlist("photos"))
+    except ValueError as problem:
+        raise CannotBe("One of these photos is not of this rental. Choose from the list.", "photos") from problem
+    sent = request.FILES.getlist("photo")
+    if len(sent) > MOST_PHOTOS:
+        raise CannotBe(f"{len(sent)} photos at once are too many. Add up to {MOST_PHOTOS}.", "photo")
+    return Evidence(chosen, tuple(take_in(file.read(), zone=rental.branch.zone) for file in sent))
+
+
+def second_person(request: PersonRequest) -> Person | None:
+    """Who confirms with their own name and password, at the same tablet; nobody is signed in by it."""
+    name = text_of(request, "second_name")
+    if not name:
+        return None
+    person = authenticate(request, username=name, password=request.POST.get("second_password", ""))
+    if not isinstance(person, Person):
+        raise CannotBe(
+            "Name and password do not go together. Check both; capital letters count in the password.", "second_name"
+        )
+    return person

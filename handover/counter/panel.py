@@ -1,0 +1,134 @@
+"""What the counter adds to the statement's page: what could still be saved, what was said, the versions before."""
+
+import json
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+from uuid import UUID
+
+from django.urls import reverse
+
+from handover.counter.models import Objection, Reopening
+from handover.counter.what_if import WhatIf, what_ifs
+from handover.record.models import Record
+from handover.rental.models import Rental
+from handover.statement.lines import LineRow
+from handover.statement.models import Statement
+from handover.statement.queries import StatementPage
+from handover.statement.words import line_title
+from shared.access.models import Person
+from shared.access.roles import Right
+from shared.money import money_text
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """Something to do first, and what it saves. `href` leads to where it is done."""
+
+    heading: str
+    sentence: str
+    button: str
+    href: str
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """An objection as it stands now."""
+
+    words: str
+    stands: str
+
+
+@dataclass(frozen=True, slots=True)
+class Version:
+    statement: Statement
+    record: Record | None
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """`lines` pairs each line with what the customer says against it; `difference` is of a reopened statement."""
+
+    lines: Sequence[tuple[LineRow, Sequence[Said]]] = ()
+    offers: Sequence[Offer] = ()
+    lapsed: Sequence[str] = ()
+    versions: Sequence[Version] = ()
+    reopening: Reopening | None = None
+    difference: str = ""
+    may_decide: bool = False
+    may_reopen: bool = False
+    has_damages: bool = False
+
+
+def panel_of(page: StatementPage, person: Person) -> Panel:
+    """Four queries. An earlier version is shown as it was: nothing is offered there."""
+    rental, statement = page.rental, page.statement
+    if statement is None:
+        return Panel()
+    inputs, result = json.loads(statement.inputs), json.loads(statement.result)
+    said = _said(rental)
+    may_decide = page.is_latest and rental.state == Rental.State.BACK and person.may(Right.SETTLE)
+    return Panel(
+        lines=[(line, said.get((line.code, line.ref), [])) for line in page.lines],
+        offers=[*_offers(rental, page.lines, inputs)] if may_decide else [],
+        lapsed=[f"{line_title('WAIVER', row['ref'])}: {row['sentence']}" for row in result["lapsed"]],
+        versions=_versions(rental),
+        reopening=Reopening.objects.filter(rental=rental, statement__version__lt=statement.version).last(),
+        difference=_difference(rental, inputs, result["totals"]),
+        may_decide=may_decide,
+        may_reopen=page.is_latest and rental.state == Rental.State.SETTLED and person.may(Right.REOPEN),
+        has_damages=bool(inputs.get("events")),
+    )
+
+
+def _said(rental: Rental) -> dict[tuple[str, str], list[Said]]:
+    rows: dict[tuple[str, str], list[Said]] = {}
+    for row in Objection.objects.filter(rental=rental).prefetch_related("outcomes"):
+        outcomes = list(row.outcomes.all())
+        stands = outcomes[-1].get_outcome_display() if outcomes else "open"
+        rows.setdefault((row.code, row.ref), []).append(Said(row.words, stands.lower()))
+    return rows
+
+
+def _versions(rental: Rental) -> list[Version]:
+    records = {row.statement_id: row for row in Record.objects.filter(rental=rental, kind=Record.Kind.RETURN)}
+    rows = rental.statements.defer("inputs", "result").order_by("version")
+    return [Version(row, records.get(row.pk)) for row in rows]
+
+
+def _difference(rental: Rental, inputs: Mapping[str, Any], totals: Mapping[str, str]) -> str:
+    """Version 1 came to £121.67; the difference is − £18.63."""
+    before = inputs.get("previous_settlement")
+    if before is None:
+        return ""
+    came_to = money_text(Decimal(before["total"]), rental.currency)
+    difference = money_text(Decimal(totals["delta"]), rental.currency)
+    return f"Version {before['version']} came to {came_to}; the difference is {difference}."
+
+
+def _offers(rental: Rental, lines: Sequence[LineRow], inputs: Mapping[str, Any]) -> Iterator[Offer]:
+    for found in what_ifs(inputs):
+        saves = f"Save {money_text(found.saving, rental.currency)}"
+        heading, sentence = _words(found, lines)
+        yield Offer(heading, sentence, saves, _where(found, rental.pk))
+
+
+def _words(found: WhatIf, lines: Sequence[LineRow]) -> tuple[str, str]:
+    line = next((row for row in lines if row.ref == found.ref and row.code in LINE_OF.get(found.kind, ())), None)
+    then = f"line {line.number} falls" if line else "the total falls"
+    if found.kind == "refuel":
+        return "Fill up first?", f"{found.quantity} L at the yard pump, then read again: {then}."
+    if found.kind == "bring_back":
+        return f"{found.subject} found?", f"Bring it back and have it counted again: {then}."
+    if found.kind == "cylinder":
+        return "Cylinder still there?", f"Bring back {found.subject}: {then}."
+    return "One event or several?", f"With the damages {found.subject}, if that is how it was, {then}."
+
+
+LINE_OF = {"refuel": ("FUEL",), "bring_back": ("EQUIPMENT",), "cylinder": ("CYLINDER",)}
+
+
+def _where(found: WhatIf, rental: UUID) -> str:
+    names = {"refuel": "read-again", "grouping": "damages"}
+    return reverse(names.get(found.kind, "found"), args=[rental])
