@@ -30,17 +30,22 @@ class Scale:
 
 def impossible(scale: Scale, value: Decimal) -> str:
     """One sentence why the value cannot be on this instrument, what can, and the likely meaning; empty when it can."""
+    sentence = _why_not(scale, value)
+    return f"{sentence}{_meant(scale, value)}" if sentence else ""
+
+
+def _why_not(scale: Scale, value: Decimal) -> str:
     if value < 0:
-        return f"{figure(value)} {scale.unit} is below zero. {scale.name} reads 0 or more.{_meant(-value, scale)}"
+        return f"{figure(value)} {scale.unit} is below zero. {scale.name} reads 0 or more."
     if scale.measures == "gas":
         return _impossible_cylinder(scale, value)
     if scale.measures == "house_battery" and scale.unit == "V":
         return _impossible_battery(scale, value)
     if scale.measures == "tread" and value > NEW_TREAD_MM:
-        return f"{figure(value)} mm is deeper than any tread. A new tyre has 7 to 9 mm.{_meant(value / 10, scale)}"
+        return f"{figure(value)} mm is deeper than any tread. A new tyre has 7 to 9 mm."
     if scale.capacity is not None and value > scale.capacity:
         full = f"{figure(scale.capacity)} {scale.unit}"
-        return f"{figure(value)} {scale.unit} cannot be: {scale.name} is full at {full}.{_meant(value / 10, scale)}"
+        return f"{figure(value)} {scale.unit} cannot be: {scale.name} is full at {full}."
     return ""
 
 
@@ -52,7 +57,7 @@ def _impossible_cylinder(scale: Scale, gross: Decimal) -> str:
         return ""
     return (
         f"{figure(gross)} kg cannot be right for this cylinder. Full it weighs {figure(full)}, "
-        f"empty {figure(empty)}. Weigh again.{_meant(gross / 10, scale)}"
+        f"empty {figure(empty)}. Weigh again."
     )
 
 
@@ -60,12 +65,16 @@ def _impossible_battery(scale: Scale, volts: Decimal) -> str:
     low, high = BATTERY_VOLTS
     if low <= volts <= high:
         return ""
-    return f"{figure(volts)} V cannot be a 12 V battery. It reads {low} to {high} V.{_meant(volts / 10, scale)}"
+    return f"{figure(volts)} V cannot be a 12 V battery. It reads {low} to {high} V."
 
 
-def _meant(likely: Decimal, scale: Scale) -> str:
-    """Names the likely value only when it could be one."""
-    return "" if likely <= 0 or impossible(scale, likely) else f" Did you mean {figure(likely)}?"
+def _meant(scale: Scale, value: Decimal) -> str:
+    """The likely value, only where it can be one: a sign or a point too few, or the gas without its cylinder."""
+    likely = [-value] if value < 0 else [value / 10]
+    if scale.tare_kg is not None:
+        likely.append(value + scale.tare_kg)
+    fitting = (guess for guess in likely if guess > 0 and not _why_not(scale, guess))
+    return next((f" Did you mean {figure(guess)}?" for guess in fitting), "")
 
 
 def impossible_odometer(km: Decimal, *, before_km: Decimal, unit: str) -> str:

@@ -28,9 +28,9 @@ def test_three_values(isla, pickup, state, typed, kept):
     ("code", "typed", "sentence"),
     [
         ("diesel", "820", "820 L cannot be: Diesel is full at 90 L. Did you mean 82?"),
-        ("diesel", "-4", "-4 L is below zero. Diesel reads 0 or more. Did you mean 4?"),
+        ("diesel", "-4", "-4 is below zero: nothing can be less than empty."),
         ("gas_front", "117", "117 kg cannot be right for this cylinder. Full it weighs 11.9, empty 5.9. Weigh again."),
-        ("gas_front", "3.1", "3.1 kg cannot be right for this cylinder. Full it weighs 11.9, empty 5.9."),
+        ("gas_front", "3.1", "Full it weighs 11.9, empty 5.9. Weigh again. Did you mean 9?"),
         ("odometer", "60300", "is less than the"),
     ],
 )
@@ -92,7 +92,8 @@ def test_read_again_says_what_it_was(isla, pickup):
 def test_a_lower_odometer_at_return_is_refused(callum, back):
     response = take(callum, back, "odometer", "63600")
     assert response.status_code == 422
-    assert "is less than the 66\u202f300 km it left with. Read the odometer again. Did you mean 66" in text_of(response)
+    assert "is less than the 66\u202f300 km it left with. Read the odometer again." in text_of(response)
+    assert "Were these miles? Write mi after the figure." in text_of(response)
 
 
 def test_so_far_has_its_workings(callum, back):
