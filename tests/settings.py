@@ -7,6 +7,9 @@ from shared.settings import *  # noqa: F403
 from shared.settings import STORAGES
 
 VAR_DIR = Path(tempfile.mkdtemp(prefix="levelpeg-test-"))
+# Nothing is collected for a test; the folder is there so that nobody warns of its absence.
+STATIC_ROOT = VAR_DIR / "static"
+STATIC_ROOT.mkdir()
 STORAGES = STORAGES | {
     "evidence": {"BACKEND": "shared.files.storage.EvidenceStorage", "OPTIONS": {"location": VAR_DIR / "evidence"}}
 }

@@ -106,9 +106,7 @@ def _shown(at: datetime, bounds: tuple[datetime, datetime], is_open: bool) -> bo
 
 
 def facts_of(rentals: Sequence[Rental], *, now: datetime, is_today: bool) -> Facts:
-    walks = list(
-        WalkRound.objects.filter(leg__rental__in=rentals).select_related("started_by").order_by("started_at")
-    )
+    walks = list(WalkRound.objects.filter(leg__rental__in=rentals).select_related("started_by").order_by("started_at"))
     holds = Hold.objects.filter(walk__in=walks, released_at=None).select_related("answer__item")
     return Facts(
         rentals=rentals,

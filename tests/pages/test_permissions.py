@@ -1,0 +1,234 @@
+"""Every named address against everybody: who comes through, who may not, for whom it is not there.
+
+A new address that stands in no row fails the last test: say who it is for.
+"""
+
+import json
+from collections.abc import Callable
+from io import BytesIO
+from typing import Any, NamedTuple
+
+import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+from django.http import HttpResponse
+from django.test import Client
+from django.urls import get_resolver, reverse
+
+from fleet.models import Branch
+from handover.photo.models import Photo
+from handover.record.models import Record
+from handover.rental.models import Rental
+from handover.statement.models import Statement
+from handover.walkround.actions import answer_check
+from handover.walkround.models import Hold, Mark, WalkRound
+from shared.access.models import Person
+from shared.files.store import keep
+from shared.ids import uuid7
+from tests.factories import BACK_AT, NINE, PersonFactory, RentalFactory, UnitFactory, an_act
+from tests.photos.pictures import quarters
+from tests.playing import STROKES, go, item, start
+
+ALL = "host return_bay manager coordinator administrator"
+BOOK = "host manager coordinator"
+PICKUP = "host manager"
+SETTLE = "host return_bay manager"
+RELEASE = "manager"
+SET_UP = "coordinator administrator"
+ROLES = ALL.split()
+
+
+class Row(NamedTuple):
+    """`roles` come through at their own branch; `sent` makes it a POST; `public`: without signing in."""
+
+    name: str
+    roles: str
+    where: Callable[["World"], dict[str, Any]] = lambda world: {}
+    sent: dict[str, Any] | None = None
+    public: bool = False
+
+
+class World(NamedTuple):
+    """A pickup under way at Inverlark that a failed check holds, with a mark and a photo; a statement and a record."""
+
+    branch: Branch
+    rental: Rental
+    walk: WalkRound
+    hold: Hold
+    mark: Mark
+    photo: Photo
+    statement: Statement
+    record: Record
+
+
+def rental(world: World) -> dict[str, Any]:
+    return {"pk": world.rental.pk}
+
+
+def board(world: World) -> dict[str, Any]:
+    return {"code": world.branch.code, "day": NINE.date()}
+
+
+def walk(world: World) -> dict[str, Any]:
+    return {"walk_id": world.walk.pk}
+
+
+def station(world: World) -> dict[str, Any]:
+    return {"walk_id": world.walk.pk, "number": 2}
+
+
+def question(code: str, number: int = 2) -> Callable[[World], dict[str, Any]]:
+    def where(world: World) -> dict[str, Any]:
+        return {"walk_id": world.walk.pk, "number": number, "item": item(world.walk, code).id}
+
+    return where
+
+
+def one(kind: str) -> Callable[[World], dict[str, Any]]:
+    return lambda world: {"pk": getattr(world, kind).pk}
+
+
+def coming_back(world: World) -> dict[str, Any]:
+    """The diesel of a return under way, begun once."""
+    walk = WalkRound.objects.filter(kind="return").first() or _return(world)
+    return {"walk_id": walk.pk, "number": 1, "item": item(walk, "diesel").id}
+
+
+def _return(world: World) -> WalkRound:
+    host = world.walk.started_by
+    rental = RentalFactory(leg=UnitFactory(number="305"))
+    go(rental, host, diesel="82")
+    return start(rental, "return", host, at=BACK_AT, arrived_at=BACK_AT)
+
+
+def picture() -> SimpleUploadedFile:
+    data = BytesIO()
+    quarters().save(data, "JPEG")
+    return SimpleUploadedFile("gauge.jpg", data.getvalue(), "image/jpeg")
+
+
+SCRATCH = {"kind": "scratch", "part": "door", "place": "door", "size_mm": "40", "x_mm": "-1025", "y_mm": "2600"}
+STROKE_TEXT = str(STROKES).replace("'", '"')
+ROWS = [
+    Row("sign-in", ALL, public=True),
+    Row("sign-out", ALL, sent={}),
+    Row("me", ALL),
+    Row("home", ALL),
+    Row("day-board", ALL, board),
+    Row("new-booking", BOOK, lambda world: {"code": world.branch.code}),
+    Row("rental", ALL, rental),
+    Row("begin-pickup", PICKUP, rental, {}),
+    Row("begin-return", SETTLE, rental, {}),
+    Row("walk", ALL, walk),
+    Row("station", ALL, station),
+    Row("so-far", ALL, coming_back),
+    Row("rest-as-before", PICKUP, station, {}),
+    Row("answer-check", PICKUP, question("Floor drain clear"), {"word": "good"}),
+    Row("take-reading", PICKUP, question("gas_front"), {"typed": "9"}),
+    Row("count", PICKUP, question("straps"), {"present": "2"}),
+    Row("check-seal", PICKUP, question("first_aid"), {"state": "whole"}),
+    Row("hear-topic", PICKUP, question("Gas valves"), {"outcome": "understood"}),
+    Row("pin-mark", PICKUP, station, SCRATCH),
+    Row("judge-mark", PICKUP, lambda world: station(world) | {"mark_id": world.mark.pk}, {"word": "as_was"}),
+    Row("add-photo", PICKUP, station, {"photo": picture}),
+    Row("sign-walk", ALL, walk),
+    Row("remark", PICKUP, walk, {"text": "It rained."}),
+    Row("hand-over", PICKUP, walk, {"name_customer": "Maren", "strokes_customer": STROKE_TEXT}),
+    Row("take-back", PICKUP, walk, {}),
+    Row("release-hold", RELEASE, lambda world: {"hold_id": world.hold.pk}, {"reason": "Hose changed, no smell."}),
+    Row("photo", ALL, one("photo")),
+    Row("photo-thumb", ALL, one("photo")),
+    Row("photo-original", ALL, one("photo")),
+    Row("statement", ALL, rental),
+    Row("statement-version", ALL, lambda world: rental(world) | {"version": 1}),
+    Row("draw-up-statement", SETTLE, rental, {}),
+    Row("sign-statement", SETTLE, one("statement"), {"strokes": STROKE_TEXT}),
+    Row("unsigned-statement", SETTLE, one("statement"), {"outcome": "refused"}),
+    Row("settle-statement", SETTLE, one("statement"), {}),
+    Row("record", ALL, one("record")),
+    Row("record-check", ALL, one("record")),
+    Row("record-pdf", ALL, one("record")),
+    Row("make-record-again", SETTLE, one("record"), {}),
+    Row("record-lookup", ALL, lambda world: {"number": world.rental.number, "code": "7Q4M-2KXD"}, public=True),
+    Row("admin:index", SET_UP),
+]
+EVERYWHERE = {"sign-in", "sign-out", "me", "home", "record-lookup", "admin:index"}
+
+
+@pytest.fixture
+def world(isla: Person, ruth: Person) -> World:
+    rental = RentalFactory(number="LK-20418", leg=UnitFactory(odometer_km=41_000))
+    walk = start(rental, "pickup", isla)
+    answer_check(walk, item=item(walk, "Smell of gas").id, word="bad", act=an_act(isla))
+    record = Record.objects.create(rental=rental, kind="pickup", code="7Q4M-2KXD", made_at=NINE, state="waiting")
+    seen = Hold.objects.get(), _mark(walk, ruth), _photo(walk, isla)
+    return World(rental.branch, rental, walk, *seen, _statement(rental, isla), record)
+
+
+def _mark(walk: WalkRound, by: Person) -> Mark:
+    return Mark.objects.create(
+        unit=walk.leg.unit, number=7, station_number=2, kind="scratch", place="door", size_mm=40, x_mm=-1025, y_mm=2600,
+        found_at=NINE, found_by=by,
+    )  # fmt: skip
+
+
+def _photo(walk: WalkRound, by: Person) -> Photo:
+    name = keep(b"\xff\xd8\xff a picture", suffix=".jpg").name
+    return Photo.objects.create(
+        walk=walk, station_number=2, sent_sha256="0" * 64, kept_sha256="1" * 64, original=name, display=name,
+        thumb=name, content_type="image/jpeg", width=4, height=3, size=12, at=NINE, by=by,
+    )  # fmt: skip
+
+
+NOTHING = {"total": "0.00", "tax": "0.00", "balance_due": "0.00", "refund_due": "0.00"}
+EMPTY = json.dumps({"totals": NOTHING, "lines": [], "workings": [], "findings": []})
+
+
+def _statement(rental: Rental, by: Person) -> Statement:
+    return Statement.objects.create(
+        rental=rental, version=1, inputs='{"tax":{"mode":"inclusive"}}', result=EMPTY, rules_version="1",
+        digest="2" * 64, total=0, currency="GBP", drawn_up_at=NINE, drawn_up_by=by,
+    )  # fmt: skip
+
+
+def ask(row: Row, world: World, person: Person | None) -> HttpResponse:
+    client = Client()
+    if person:
+        client.force_login(person)
+    address = reverse(row.name, kwargs=row.where(world))
+    if row.sent is None:
+        return client.get(address)  # type: ignore[return-value]
+    keys = {name: uuid7() for name in ("key", "key_customer", "key_staff", "settle_key")}
+    sent = {name: value() if callable(value) else value for name, value in row.sent.items()}
+    return client.post(address, keys | sent)  # type: ignore[return-value]
+
+
+def is_through(answer: HttpResponse) -> bool:
+    """Whatever the act then says of what was sent: only not "not yours", not "not here", not "who are you"."""
+    sent_away = any(door in answer.headers.get("Location", "") for door in ("/sign-in/?", "/login/?"))
+    return answer.status_code not in {403, 404, 405} and not sent_away
+
+
+@pytest.mark.parametrize("row", ROWS, ids=lambda row: row.name)
+def test_roles_of_the_branch(row: Row, world: World) -> None:
+    answers = {role: ask(row, world, PersonFactory(username=role, role=role)) for role in ROLES}
+    through = [role for role in ROLES if is_through(answers[role])]
+    assert through == [role for role in ROLES if role in row.roles.split()]
+    refused = {answers[role].status_code for role in ROLES if role not in row.roles.split()}
+    assert refused <= {302 if row.name == "admin:index" else 403}
+
+
+@pytest.mark.parametrize("row", ROWS, ids=lambda row: row.name)
+def test_of_another_branch_and_not_signed_in(row: Row, world: World, ida: Person) -> None:
+    assert row.name in EVERYWHERE or ask(row, world, ida).status_code == 404
+    assert is_through(ask(row, world, None)) == row.public
+
+
+def test_the_setting_up_desk_says_who_may(as_isla: Client) -> None:
+    answer = as_isla.get(reverse("admin:index"), follow=True)
+    assert answer.status_code == 403
+    assert "Setting up belongs to the fleet coordinator and the administrator." in answer.text
+
+
+def test_every_address_stands_in_a_row() -> None:
+    named = {name for name in get_resolver().reverse_dict if isinstance(name, str)}
+    assert named - {row.name for row in ROWS} == set()

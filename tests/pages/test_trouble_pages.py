@@ -1,0 +1,30 @@
+"""What stands where a page cannot be shown."""
+
+import pytest
+from django.template.loader import render_to_string
+from django.test import Client
+
+from fleet.models import Branch
+from handover.rental.models import Rental
+
+
+def test_not_here(as_isla: Client) -> None:
+    answer = as_isla.get("/nowhere/")
+    assert answer.status_code == 404
+    assert "It may be mistyped, or belong to a branch that you are not posted to." in answer.text
+
+
+def test_not_yours_says_who_could(as_callum: Client, inverlark: Branch) -> None:
+    answer = as_callum.get("/branch/inverlark/new-booking/")
+    assert "A return bay cannot do this. Ask someone whose role includes it." in answer.text
+
+
+def test_broken_needs_nothing_to_be_shown() -> None:
+    assert "What was kept before is kept." in render_to_string("500.html")
+
+
+@pytest.mark.parametrize("path", ["/", "/me/", "/branch/inverlark/new-booking/"])
+def test_pages_carry_nothing_inline(as_isla: Client, booked: Rental, path: str) -> None:
+    text = as_isla.get(path, follow=True).text
+    for mark in ("<style", " style=", "onclick", "<script>", "javascript:"):
+        assert mark not in text
