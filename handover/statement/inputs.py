@@ -90,7 +90,7 @@ def _document(
         "time_zone": zone,
         "tax": frozen["tax"],
         "rental": _rental(rental, walks),
-        "rules": _rules(frozen),
+        "rules": rules_for_pricing(frozen),
         "legs": [_leg(number, walked, frozen["distance_unit"], sources) for number, walked in enumerate(legs)],
         "prepaid": [_extra(extra) for extra in frozen["extras"]],
         "kits": list(_kits(legs, sources)),
@@ -151,7 +151,7 @@ def _amount(amount: Decimal, currency: str) -> str:
     return f"{amount:.{exponent(currency)}f}"
 
 
-def _rules(frozen: Mapping[str, Any]) -> dict[str, Any]:
+def rules_for_pricing(frozen: Mapping[str, Any]) -> dict[str, Any]:
     """The rate card's rules with this rental's own excess."""
     rules = dict(frozen["rules"])
     rules["damage"] = dict(rules.get("damage", {})) | {"excess": frozen["excess"]}
