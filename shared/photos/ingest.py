@@ -9,7 +9,7 @@ from datetime import datetime
 from io import BytesIO
 
 import pillow_heif
-from PIL import Image
+from PIL import Image, ImageFile
 
 from shared.canonical import sha256_hex
 from shared.photos.metadata import Metadata, metadata_of
@@ -49,6 +49,8 @@ def ingest(data: bytes, *, zone: str | None = None) -> Photo:
     zone is where the camera's clock is read when the camera states no offset. Raises NotAPhoto.
     """
     name = photo_format(data)
+    # WeasyPrint, in the same process, tells Pillow to accept files that end early; a photo that does is refused.
+    ImageFile.LOAD_TRUNCATED_IMAGES = False
     try:
         with Image.open(BytesIO(data), formats=(name,)) as sent:
             _check_size(sent)

@@ -179,3 +179,9 @@ def test_bytes_gone_wrong_are_refused_or_shown(name: str, data: st.DataObject) -
     except NotAPhoto:
         return
     assert opened(photo.display).format == "JPEG"
+
+
+def test_cut_off_where_records_are_made_too() -> None:
+    import weasyprint.images  # noqa: F401  it tells Pillow to accept files that end early
+
+    assert refusal(WHOLE["PNG"][: len(WHOLE["PNG"]) // 2]) == damage("PNG")
