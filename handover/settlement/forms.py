@@ -1,0 +1,60 @@
+"""What is typed about money: how it moved and under which reference. Never a card number."""
+
+from datetime import date
+from typing import Any
+
+from django import forms
+
+from handover.settlement.actions import Money
+from handover.settlement.models import Movement
+
+REFERENCE = "Authorisation or receipt number. Never a card number."
+
+
+class DayInput(forms.DateInput):
+    input_type = "date"
+
+    def __init__(self) -> None:
+        super().__init__(format="%Y-%m-%d")
+
+
+class MoneyForm(forms.Form):
+    amount = forms.DecimalField(
+        max_digits=12, error_messages={"required": "Give the amount.", "invalid": "Write an amount such as 500.00."}
+    )
+    method = forms.ChoiceField(
+        label="How", choices=Movement.Method.choices, widget=forms.RadioSelect,
+        error_messages={"required": "Say how it moves."},
+    )  # fmt: skip
+    reference = forms.CharField(
+        max_length=60, required=False, help_text=REFERENCE, widget=forms.TextInput(attrs={"autocomplete": "off"})
+    )
+
+    def money(self) -> Money:
+        said = self.cleaned_data
+        return Money(said["amount"], said["method"], said["reference"])
+
+
+class HoldForm(MoneyForm):
+    expires_on = forms.DateField(
+        label="Lapses after", required=False, widget=DayInput(), help_text="The last day to capture it. For a card.",
+        error_messages={"invalid": "This is no day. Write it as 2026-08-18."},
+    )  # fmt: skip
+
+    field_order = ("method", "amount", "expires_on", "reference")
+
+
+class SpanForm(forms.Form):
+    """Days and format of a download."""
+
+    start = forms.DateField(label="From", widget=DayInput(), error_messages={"required": "Give the first day."})
+    end = forms.DateField(label="To", widget=DayInput(), error_messages={"required": "Give the last day."})
+    format = forms.ChoiceField(choices=[("csv", "CSV"), ("json", "JSON")], label="As")
+
+    def clean(self) -> dict[str, Any]:
+        said: dict[str, Any] = super().clean() or {}
+        start: date | None = said.get("start")
+        end: date | None = said.get("end")
+        if start and end and end < start:
+            self.add_error("end", "This is before the first day. The two may be swapped.")
+        return said

@@ -1,0 +1,96 @@
+"""The small forms of a trip: for each event its words, the right it takes, its form, and the action it ends in."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from handover.acting import Act
+from handover.rental.models import Rental
+from handover.trip import actions
+from handover.trip import forms as typed
+from handover.trip.models import TripEvent
+from shared.access.roles import Right
+
+
+@dataclass(frozen=True, slots=True)
+class EventPage:
+    """`url` names its address; `go` stands on the button; `states` in which it is offered, all when empty."""
+
+    url: str
+    title: str
+    intro: str
+    go: str
+    right: Right
+    form: type[typed.TripForm]
+    do: Callable[[Rental, Any, Act], TripEvent]
+    now: tuple[str, ...] = ()
+    states: frozenset[str] = frozenset()
+
+    def initial(self, rental: Rental) -> dict[str, Any]:
+        """Times are most likely now; a return is asked from the planned one."""
+        given: dict[str, Any] = typed.now_in(*self.now)
+        given |= {"new_return_at": rental.planned_back_at, "currency": rental.currency}
+        return {name: value for name, value in given.items() if name in self.form.base_fields}
+
+    def offered(self, rental: Rental) -> bool:
+        return not self.states or rental.state in self.states
+
+
+def _said(act_on: Callable[..., Any], name: str) -> Callable[[Rental, Any, Act], Any]:
+    """The action takes what the form says under this name."""
+    return lambda rental, form, act: act_on(rental=rental, act=act, **{name: form.said()})
+
+
+def _typed(act_on: Callable[..., Any]) -> Callable[[Rental, Any, Act], Any]:
+    """The action takes the fields as they are."""
+    return lambda rental, form, act: act_on(rental=rental, act=act, **form.cleaned_data)
+
+
+State = Rental.State
+EXTENSION = EventPage(
+    "trip-extension", "Extension", "More days on this rental. The next booking of the unit is looked at first.",
+    "Agree", Right.BOOK, typed.ExtensionForm, _said(actions.agree_extension, "terms"), now=("agreed_at",),
+)  # fmt: skip
+SWAP = EventPage(
+    "trip-swap", "Unit swap",
+    "First the return walk-round of the unit that is out, then the pickup walk-round of the other. Prices stay those "
+    "of the first pickup.",
+    "Begin the swap", Right.PICKUP, typed.SwapForm, _said(actions.begin_swap, "plan"), now=("at",),
+    states=frozenset({State.OUT}),
+)  # fmt: skip
+OTHER_UNIT = EventPage(
+    "trip-other-unit", "Another unit", "The unit that waits stays here; another goes out in its place.",
+    "Take this unit", Right.PICKUP, typed.OtherUnitForm, _typed(actions.choose_other_unit),
+    states=frozenset({State.SWAP}),
+)  # fmt: skip
+FAULT = EventPage(
+    "trip-fault", "Fault reported", "A note made at the time counts for more than a memory.",
+    "Keep the report", Right.BOOK, typed.FaultForm, _said(actions.note_fault, "fault"), now=("reported_at",),
+)  # fmt: skip
+ROADSIDE = EventPage(
+    "trip-roadside", "Roadside assistance", "What they found says whose cause it was.",
+    "Keep it", Right.BOOK, typed.RoadsideForm, _said(actions.note_roadside, "call"), now=("arrived_at",),
+)  # fmt: skip
+RECEIPT = EventPage(
+    "trip-receipt", "Gas receipt", "Whether it is paid back follows from the rate card.",
+    "Keep the receipt", Right.SETTLE, typed.ReceiptForm, _said(actions.note_gas_receipt, "receipt"),
+)  # fmt: skip
+WAIT = EventPage(
+    "trip-wait", "Waited on the branch", "Time spent waiting on the branch is never late.",
+    "Keep it", Right.SETTLE, typed.WaitForm, _typed(actions.note_wait),
+)  # fmt: skip
+STOP = EventPage(
+    "trip-stop", "Lateness stops", "From then on nothing is late. Of several the earliest counts.",
+    "Keep it", Right.SETTLE, typed.StopForm, _typed(actions.stop_lateness), now=("at",),
+)  # fmt: skip
+DISPLACED = EventPage(
+    "trip-displaced", "Next customer displaced", "What a late return cost the next customer, with its proof.",
+    "Keep it", Right.SETTLE, typed.DisplacedForm, _typed(actions.note_displaced), now=("at",),
+)  # fmt: skip
+REDUCTION = EventPage(
+    "trip-excess", "Lower excess bought", "It counts for what happens from then on, and not for what has happened.",
+    "Keep it", Right.BOOK, typed.ReductionForm, _said(actions.reduce_excess, "terms"), now=("bought_at", "from_at"),
+    states=frozenset({State.OUT, State.SWAP, State.PICKUP, State.RETURN}),
+)  # fmt: skip
+
+EVENTS = (EXTENSION, SWAP, OTHER_UNIT, FAULT, ROADSIDE, RECEIPT, WAIT, STOP, DISPLACED, REDUCTION)
