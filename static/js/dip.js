@@ -47,8 +47,10 @@ function setLevel(stick, level) {
 
 document.addEventListener("input", (event) => {
   const stick = stickOf(event.target);
-  if (!stick || event.target.value === "") return;
-  show(stick, Number(event.target.value) - scaleOf(stick).offset, digits(event.target));
+  const value = Number(event.target.value);
+  // "12 gal" is no place on the stick: what it means, or why it cannot be, comes with the answer.
+  if (!stick || event.target.value === "" || !Number.isFinite(value)) return;
+  show(stick, value - scaleOf(stick).offset, digits(event.target));
 });
 
 document.addEventListener("pointerdown", (event) => {

@@ -1,0 +1,28 @@
+"""Debian's Chromium as a tablet: its switches and the two ways a tablet is held."""
+
+from typing import Any
+
+EXECUTABLE = "/usr/bin/chromium"
+QUIET = (
+    "--no-sandbox",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-default-apps",
+    "--disable-sync",
+    "--no-first-run",
+    "--disable-domain-reliability",
+    "--metrics-recording-only",
+)
+LAUNCH: dict[str, Any] = {"executable_path": EXECUTABLE, "args": list(QUIET)}
+LANDSCAPE = (1180, 820)
+PORTRAIT = (820, 1180)
+
+
+def tablet(size: tuple[int, int]) -> dict[str, Any]:
+    """What a browser context needs to be this tablet."""
+    return {
+        "viewport": {"width": size[0], "height": size[1]},
+        "has_touch": True,
+        "is_mobile": True,
+        "device_scale_factor": 1,
+    }

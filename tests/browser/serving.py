@@ -1,0 +1,75 @@
+"""A real server with the demo in a folder of its own, in processes of their own: nothing here touches its database."""
+
+import os
+import socket
+import subprocess
+import sys
+import time
+import urllib.request
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[2]
+PATIENCE = 60
+
+
+@dataclass(frozen=True)
+class Server:
+    """Where it answers, and the folder it keeps everything in."""
+
+    address: str
+    var: Path
+
+    def manage(self, *words: str) -> subprocess.CompletedProcess[str]:
+        """Runs one of the product's commands beside the server."""
+        return subprocess.run(
+            [sys.executable, "manage.py", *words],
+            cwd=ROOT, env=_environment(self.var), capture_output=True, text=True, check=False,
+        )  # fmt: skip
+
+
+@contextmanager
+def demo_server(var: Path) -> Iterator[Server]:
+    """Plays the demo into the folder, then serves it on a free port until the block ends."""
+    server = Server(f"http://127.0.0.1:{_free_port()}", var)
+    filled = server.manage("demo", "--no-serve")
+    assert filled.returncode == 0, filled.stdout + filled.stderr
+    with (var / "server.log").open("w") as log:
+        process = subprocess.Popen(_gunicorn(server), cwd=ROOT, env=_environment(var), stdout=log, stderr=log)
+        try:
+            _wait_for(server, process)
+            yield server
+        finally:
+            process.terminate()
+            process.wait(PATIENCE)
+
+
+def _gunicorn(server: Server) -> list[str]:
+    bind = server.address.removeprefix("http://")
+    return [sys.executable, "-m", "gunicorn", "shared.wsgi", "--threads", "4", "--bind", bind, "--log-level", "warning"]
+
+
+def _environment(var: Path) -> dict[str, str]:
+    """As a newcomer's shell would have it: nothing of the test run's own settings."""
+    own = {name: value for name, value in os.environ.items() if not name.startswith(("DJANGO_", "LEVELPEG_", "RECORD_"))}
+    return own | {"LEVELPEG_VAR": str(var)}
+
+
+def _free_port() -> int:
+    with socket.socket() as one:
+        one.bind(("127.0.0.1", 0))
+        port: int = one.getsockname()[1]
+        return port
+
+
+def _wait_for(server: Server, process: subprocess.Popen[bytes]) -> None:
+    until = time.monotonic() + PATIENCE
+    while time.monotonic() < until and process.poll() is None:
+        try:
+            with urllib.request.urlopen(f"{server.address}/sign-in/", timeout=5):  # noqa: S310
+                return
+        except OSError:
+            time.sleep(0.1)
+    raise AssertionError((server.var / "server.log").read_text())

@@ -1,0 +1,245 @@
+"""What a person does with the tablet: each step finds its things by role and name, and waits until it has worked."""
+
+import re
+from collections.abc import Iterator
+from contextlib import contextmanager
+from io import BytesIO
+
+from PIL import Image
+from playwright.sync_api import Locator, Page, Response, expect
+
+from fleet.demo.people import DEMO_PASSWORD
+
+
+def sign_in(page: Page, username: str) -> None:
+    page.goto("/sign-in/")
+    page.get_by_label("Name").fill(username)
+    page.get_by_label("Password").fill(DEMO_PASSWORD)
+    page.get_by_role("button", name="Sign in").tap()
+    expect(page.get_by_role("list", name="Pickups").or_(page.get_by_text("No pickups on this day"))).to_be_visible()
+
+
+def sign_out(page: Page) -> None:
+    page.goto("/me/")
+    page.get_by_role("button", name="Sign out").tap()
+    expect(page.get_by_role("heading", name="Sign in")).to_be_visible()
+
+
+def open_rental(page: Page, customer: str) -> None:
+    """From the day board; who came back on the day before stands on that day's."""
+    page.goto("/")
+    page.wait_for_url("**/branch/**")
+    if not page.get_by_role("link", name=customer).count():
+        page.get_by_role("link", name=re.compile(r"^\w+day$")).tap()
+    page.get_by_role("link", name=customer).tap()
+    expect(page.get_by_role("heading", name=customer, level=1)).to_be_visible()
+
+
+def begin_pickup(page: Page, customer: str) -> None:
+    open_rental(page, customer)
+    page.get_by_role("button", name="Begin pickup").tap()
+    at_station(page, 1)
+
+
+def begin_return(page: Page, customer: str, *, who: str = "Customer present") -> None:
+    open_rental(page, customer)
+    page.get_by_role("radio", name=who).check()
+    page.get_by_role("button", name="Begin return").tap()
+    at_station(page, 1)
+
+
+def begin_the_day(page: Page) -> dict[str, str]:
+    """A pickup and a return are begun; Maren Oduya's rental is settled. Gives the addresses by what is there."""
+    found = {}
+    sign_in(page, "isla")
+    found["day board"] = page.url
+    begin_pickup(page, "Noor Halabi")
+    found["pickup"] = page.url
+    sign_out(page)
+    sign_in(page, "callum")
+    begin_return(page, "Esi Larbi")
+    found["return"] = page.url
+    open_rental(page, "Maren Oduya")
+    found["rental"] = page.url
+    found["record"] = _address(page.get_by_role("link", name="Open the return Record"))
+    found["pickup station"] = found["pickup"].replace("/station/1/", "/station/6/")
+    found["return station"] = found["return"].replace("/station/1/", "/station/3/")
+    found["look-through"] = found["pickup"].replace("/station/1/", "/sign/")
+    found["statement"] = f"{found['rental']}statement/"
+    return found
+
+
+def _address(link: Locator) -> str:
+    href = link.get_attribute("href")
+    assert href
+    return href
+
+
+def at_station(page: Page, number: int) -> None:
+    page.wait_for_url(f"**/station/{number}/")
+    expect(page.get_by_role("link", name=re.compile(rf"^Station {number}, .*you are here"))).to_be_visible()
+
+
+def go_to_station(page: Page, number: int) -> None:
+    """By its peg on the plan."""
+    page.get_by_role("link", name=re.compile(rf"^Station {number}, ")).tap()
+    at_station(page, number)
+
+
+def go_on(page: Page) -> None:
+    """The one way on of this screen."""
+    before = page.url
+    page.get_by_role("link", name=re.compile("^(Go on to|Look through, then)")).tap()
+    page.wait_for_url(lambda url: url != before)
+
+
+@contextmanager
+def kept(page: Page, *, status: int = 200) -> Iterator[None]:
+    """What is done inside is one act: it is answered, and the tablet says that it has nothing left to send."""
+    with page.expect_response(_is_act) as answer:
+        yield
+    assert answer.value.status == status, f"{answer.value.status} for {answer.value.url}"
+    expect(page.get_by_text("All sent")).to_be_visible()
+
+
+def _is_act(response: Response) -> bool:
+    return response.request.method == "POST"
+
+
+def answer(page: Page, question: str, word: str) -> None:
+    """A Check, a Seal or a known Mark."""
+    button = page.get_by_role("group", name=question, exact=True).get_by_role("button", name=word, exact=True)
+    with kept(page):
+        button.tap()
+    expect(button).to_have_attribute("aria-pressed", "true")
+
+
+def answer_well(page: Page) -> None:
+    """Every open pair with its first word, which is the good one."""
+    for question in [pair.get_attribute("aria-label") for pair in page.locator("[role=group].pair").all()]:
+        buttons = page.get_by_role("group", name=str(question), exact=True).get_by_role("button")
+        if "true" not in [button.get_attribute("aria-pressed") for button in buttons.all()]:
+            answer(page, str(question), buttons.first.inner_text())
+
+
+def count_all(page: Page) -> None:
+    """Each Count is what was offered: a press on the dashed figure says so."""
+    offered = page.get_by_role("textbox", name="press to say so")
+    while left := offered.count():
+        with kept(page):
+            offered.first.tap()
+        expect(offered).to_have_count(left - 1)
+
+
+def read(page: Page, instrument: str, typed: str) -> None:
+    """Typed and left."""
+    field = page.get_by_role("textbox", name=instrument, exact=True)
+    with kept(page):
+        field.fill(typed)
+        field.press("Tab")
+
+
+def step_up(page: Page, instrument: str, *, presses: int = 1) -> None:
+    more = page.get_by_role("group", name=instrument, exact=True).get_by_role("button", name=re.compile(" more$"))
+    with kept(page):
+        for _ in range(presses):
+            more.tap()
+
+
+def drag_stick(page: Page, name: str, share: float) -> None:
+    """A finger on the dip-stick, drawn to a share of its height, counted from above."""
+    box = page.get_by_role("slider", name=re.compile(f"^{name}")).bounding_box()
+    assert box
+    x, y = box["x"] + box["width"] / 2, box["y"]
+    with kept(page):
+        touch(page, [(x, y + box["height"] * 0.8), (x, y + box["height"] * 0.6), (x, y + box["height"] * share)])
+
+
+def hear_topics(page: Page) -> None:
+    """One at a time, each by the customer's own press."""
+    understood = page.get_by_role("button", name=": I understand")
+    title = page.get_by_role("heading", name=re.compile("^Topic"))
+    while understood.count():
+        said = title.inner_text()
+        with kept(page):
+            understood.tap()
+        expect(title).not_to_have_text(said)
+
+
+def rest_as_before(page: Page) -> None:
+    """Where it is offered."""
+    rest = page.get_by_role("button", name=re.compile("^Rest as (last return|pickup)$"))
+    if rest.count():
+        with kept(page):
+            rest.tap()
+
+
+def nothing_open(page: Page) -> None:
+    expect(page.get_by_text("Nothing open here")).to_be_visible()
+
+
+def photo(page: Page, shows: str | None = None) -> None:
+    """Taken by the tablet's camera: a JPEG of one colour."""
+    _disclose(page, "Photo")
+    if shows:
+        page.get_by_label("What it shows").select_option(label=shows)
+    page.get_by_label("Photo", exact=True).set_input_files(
+        {"name": "IMG_0041.jpg", "mimeType": "image/jpeg", "buffer": jpeg()}
+    )
+    with kept(page):
+        page.get_by_role("button", name="Keep the photo").tap()
+    expect(page.get_by_role("heading", name="Photos")).to_be_visible()
+
+
+def jpeg() -> bytes:
+    out = BytesIO()
+    Image.new("RGB", (1200, 900), "#3d434c").save(out, "JPEG")
+    return out.getvalue()
+
+
+def aim(page: Page, right: float, down: float) -> None:
+    """With the form of a new Mark open: taps the plan at a share of its width and height."""
+    _disclose(page, "New mark")
+    plan = page.get_by_role("group", name=re.compile("^Plan of unit"))
+    box = plan.bounding_box()
+    assert box
+    plan.tap(position={"x": box["width"] * right, "y": box["height"] * down})
+
+
+def pin_mark(page: Page, place: str, size: str) -> None:
+    page.get_by_label("Where, in words").fill(place)
+    page.get_by_label("Longest side, in mm").fill(size)
+    with kept(page):
+        page.get_by_role("button", name="Pin the mark").tap()
+
+
+def _disclose(page: Page, summary: str) -> None:
+    """Opens what unfolds under these words."""
+    page.locator("summary").get_by_text(summary, exact=True).tap()
+
+
+def unfold(row: Locator) -> None:
+    """Opens a line's Workings if they are folded."""
+    details = row.locator("details").first
+    if details.get_attribute("open") is None:
+        details.locator("summary").first.tap()
+
+
+def sign(page: Page, name: str) -> None:
+    """With a finger. Mouse strokes are not seen by the sheet of a touch screen, so it is the browser's own touch."""
+    sheet = page.get_by_role("img", name=f"Sheet for the signature of {name}")
+    sheet.scroll_into_view_if_needed()
+    box = sheet.bounding_box()
+    assert box
+    x, y = box["x"] + box["width"] * 0.2, box["y"] + box["height"] * 0.7
+    touch(page, [(x, y), (x + 30, y - 40), (x + 55, y), (x + 85, y - 30), (x + 120, y - 4)])
+
+
+def touch(page: Page, points: list[tuple[float, float]]) -> None:
+    session = page.context.new_cdp_session(page)
+    (first_x, first_y), *rest = points
+    session.send("Input.dispatchTouchEvent", {"type": "touchStart", "touchPoints": [{"x": first_x, "y": first_y}]})
+    for x, y in rest:
+        session.send("Input.dispatchTouchEvent", {"type": "touchMove", "touchPoints": [{"x": x, "y": y}]})
+    session.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+    session.detach()

@@ -1,0 +1,32 @@
+"""Large enough for a thumb in a glove, and for eyes in the sun: measured on the rendered page, held either way."""
+
+from collections.abc import Callable
+
+import pytest
+from playwright.sync_api import Page
+
+from tests.browser.chromium import LANDSCAPE, PORTRAIT
+from tests.browser.seeing import small_targets, small_texts
+
+PLACES = ("day board", "rental", "pickup station", "return station", "look-through", "statement", "record")
+held_either_way = pytest.mark.parametrize("glass", [LANDSCAPE, PORTRAIT], ids=["landscape", "portrait"])
+
+
+@held_either_way
+@pytest.mark.parametrize("place", PLACES)
+def test_targets_and_text(
+    page: Page, as_person: Callable[[str], Page], under_way: dict[str, str], place: str
+) -> None:
+    as_person("callum").goto(under_way[place])
+    found = small_targets(page) + small_texts(page)
+    assert not found, "\n".join(found)
+
+
+@held_either_way
+def test_a_station_with_everything_unfolded(
+    page: Page, as_person: Callable[[str], Page], under_way: dict[str, str]
+) -> None:
+    as_person("isla").goto(under_way["pickup station"])
+    page.evaluate("() => document.querySelectorAll('details').forEach((each) => { each.open = true; })")
+    found = small_targets(page) + small_texts(page)
+    assert not found, "\n".join(found)
