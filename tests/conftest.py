@@ -2,11 +2,16 @@
 
 import pytest
 from django.test import Client
+from hypothesis import settings as hypothesis_settings
 
 from fleet.models import Branch, Unit
 from handover.rental.models import Rental
 from shared.access.models import Person
 from tests.factories import BranchFactory, PersonFactory, PortAverilFactory, RentalFactory, UnitFactory
+
+# No test asserts a time: a busy machine is not a fault.
+hypothesis_settings.register_profile("suite", deadline=None)
+hypothesis_settings.load_profile("suite")
 
 
 @pytest.fixture

@@ -14,9 +14,9 @@ class Sign(StrEnum):
     TIMES = "×"
     DIVIDED = "÷"
     EQUALS = "="  # states the figure so far, rounded half up at the digits shown
-    AT_LEAST = "≥"  # raises it to a minimum
-    AT_MOST = "≤"  # holds it at a cap
-    WHOLE = "⌈"  # up to a whole multiple: blocks begun
+    AT_LEAST = "at least"  # raises it to a minimum
+    AT_MOST = "at most"  # holds it at a cap
+    WHOLE = "up to whole"  # the next whole multiple: blocks begun
 
 
 class Show(StrEnum):

@@ -74,7 +74,7 @@ def _priced(case: Case, rate: LateRate, minutes: Decimal) -> tuple[Decimal, Deci
         return _days_only(case, minutes, cap)
     blocks = begun(rest, rate.block_min)
     amount = blocks * rate.rate_per_block
-    steps = [*_whole_days(days), *_blocks(case, rate)]
+    steps = [*_whole_days(days), *_blocks(case, rate, blocks)]
     if cap is not None and amount > cap:
         steps += [equals(case.money(amount), case.currency.code, "blocks"), _cap(case, cap)]
         amount = cap
@@ -91,8 +91,7 @@ def _a_full_day(rate: LateRate, rest: Decimal) -> bool:
 def _days_only(case: Case, minutes: Decimal, cap: Decimal) -> tuple[Decimal, Decimal, tuple[Step, ...]]:
     days = begun(minutes, A_DAY)
     steps = (
-        divided(Decimal(A_DAY), "min", "in a day"),
-        Step(Sign.WHOLE, Decimal(1), "days", "days charged whole"),
+        *_begun(days, Decimal(A_DAY), "days", ""),
         times(cap, f"{case.currency.code}/day", "a day", "rules.late.daily_cap"),
     )
     return case.money(days * cap), days, steps
@@ -102,10 +101,19 @@ def _whole_days(days: Decimal) -> tuple[Step, ...]:
     return (minus(days * A_DAY, "min", f"{days} whole days"),) if days else ()
 
 
-def _blocks(case: Case, rate: LateRate) -> tuple[Step, ...]:
+def _begun(count: Decimal, size: Decimal, unit: str, source: str) -> tuple[Step, ...]:
+    """Minutes to blocks or days: what is begun counts whole."""
     return (
-        divided(rate.block_min, "min", "in a block", "rules.late.block_min"),
-        Step(Sign.WHOLE, Decimal(1), "blocks", "blocks begun"),
+        Step(Sign.WHOLE, size, "min", "what is begun counts", source),
+        equals(count * size, "min", "begun"),
+        divided(size, "min", "each", source),
+        equals(count, unit, "begun"),
+    )
+
+
+def _blocks(case: Case, rate: LateRate, count: Decimal) -> tuple[Step, ...]:
+    return (
+        *_begun(count, rate.block_min, "blocks", "rules.late.block_min"),
         times(rate.rate_per_block, f"{case.currency.code}/block", "a block", "rules.late.rate_per_block"),
     )
 
