@@ -1,6 +1,12 @@
 from collections.abc import Callable
 
+from django.contrib.auth.middleware import LoginRequiredMiddleware
+from django.contrib.auth.views import redirect_to_login
 from django.http import HttpRequest, HttpResponse
+from django.http.response import HttpResponseBase
+from django_htmx.http import HttpResponseClientRedirect
+
+View = Callable[..., HttpResponseBase]
 
 
 class PermissionsPolicyMiddleware:
@@ -13,3 +19,17 @@ class PermissionsPolicyMiddleware:
         response = self.get_response(request)
         response.headers["Permissions-Policy"] = "camera=(self), geolocation=(), microphone=(), payment=(), usb=()"
         return response
+
+
+class SignInMiddleware(LoginRequiredMiddleware):
+    """Where a part of a page is asked for and the session is over, the whole page goes to sign in, and then back.
+
+    A redirect would be followed unseen, and the sign-in page would stand in a row of a station.
+    """
+
+    def handle_no_permission(self, request: HttpRequest, view_func: View) -> HttpResponseBase:  # type: ignore[override]
+        htmx = getattr(request, "htmx", None)
+        if not htmx:
+            return super().handle_no_permission(request, view_func)
+        address = redirect_to_login(htmx.current_url_abs_path or "/", self.get_login_url(view_func))
+        return HttpResponseClientRedirect(address.url)

@@ -1,23 +1,39 @@
-// Where work is: an answer is on its way, has arrived, or could not be sent and has to be pressed again.
+// Where work is: an answer is on its way, has arrived, or was not kept and has to be pressed again. Its row says the
+// same: what was not kept is not pressed there.
 
 const place = document.getElementById("kept");
+const lost = new Set();
 let waiting = 0;
 
-function say(words, look) {
+function show() {
+  const words = waiting
+    ? `${waiting} on the way`
+    : lost.size
+      ? `${lost.size} not kept: press again`
+      : "All sent";
   if (!place || place.textContent === words) return;
   place.textContent = words;
-  place.classList.remove("sent", "part");
-  if (look) place.classList.add(look);
+  place.classList.toggle("sent", words === "All sent");
+  place.classList.toggle("part", waiting > 0);
 }
 
-document.addEventListener("htmx:beforeSend", () => {
+function isAnswer(event) {
+  return event.detail.requestConfig?.verb === "post";
+}
+
+document.addEventListener("htmx:beforeSend", (event) => {
+  if (!isAnswer(event)) return;
   waiting += 1;
-  say(`${waiting} on the way`, "part");
+  show();
 });
 
+// What cannot be (422) has arrived: the server says so at the row. Without an answer the status is 0.
 document.addEventListener("htmx:afterRequest", (event) => {
+  if (!isAnswer(event)) return;
   waiting = Math.max(waiting - 1, 0);
-  if (event.detail.failed && !event.detail.xhr?.status) say("No signal. Not kept: press it again", "");
-  else if (event.detail.failed && event.detail.xhr.status !== 422) say("Not kept. Open the station again", "");
-  else if (!waiting) say("All sent", "sent");
+  const { status } = event.detail.xhr;
+  const act = event.detail.requestConfig.path;
+  if (status === 422 || (status >= 200 && status < 400)) lost.delete(act);
+  else lost.add(act);
+  show();
 });

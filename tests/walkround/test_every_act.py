@@ -79,6 +79,14 @@ def test_needs_someone_signed_in(client: Client, pickup, name, number, code, dat
 
 
 @every_act
+def test_htmx_sends_the_whole_page_to_sign_in_and_back(client: Client, pickup, name, number, code, data, kind):
+    here = f"http://testserver{reverse('station', args=[pickup.pk, number])}"
+    headers = {"HX-Request": "true", "HX-Current-URL": here}
+    response = client.post(reverse(name, args=where(pickup, number, code)), data, headers=headers)
+    assert response["HX-Redirect"] == f"{reverse('sign-in')}?next={reverse('station', args=[pickup.pk, number])}"
+
+
+@every_act
 def test_without_a_key_says_what_to_do(isla, pickup, name, number, code, data, kind):
     response = press(isla, name, *where(pickup, number, code), **data | {"key": ""})
     assert response.status_code == 422

@@ -165,12 +165,19 @@ def _stepper(
 
     return Stepper(
         value=trouble.typed.get("typed", "") if trouble else typed(now),
-        offered=typed(before),
+        offered=typed(before) or _known_odometer(seen, ask),
         step=figure(ask.resolution),
         low=figure(tare),
         high=figure(tare + top) if top else "",
         unit=unit,
     )
+
+
+def _known_odometer(seen: Seen, ask: InstrumentAsk) -> str:
+    """A unit without a walk-round before has its odometer from the setting-up."""
+    if ask.measures != "odometer":
+        return ""
+    return typed_figure(ask, Decimal(seen.walk.leg.unit.odometer_km), _unit(seen, ask))
 
 
 def _lines(seen: Seen, ask: InstrumentAsk, now: Reading | None, before: Reading | None) -> list[Sum]:
