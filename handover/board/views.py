@@ -36,6 +36,7 @@ def day_board(request: PersonRequest, code: str, day: date) -> HttpResponse:
             "branch": branch,
             "others": own.exclude(pk=branch.pk),
             "may_book": request.user.may(Right.BOOK),
+            "may_settle": request.user.may(Right.SETTLE),
             "may_set_up": request.user.may(Right.SET_UP),
         }
         return render(request, "board/day_board.html", context)
