@@ -6,6 +6,8 @@ urlpatterns = [
     path("", include("handover.walkround.urls")),
     path("", include("handover.photo.urls")),
     path("", include("handover.statement.urls")),
+    path("", include("handover.counter.urls")),
+    path("", include("handover.damage.urls")),
     path("", include("handover.trip.urls")),
     path("", include("handover.settlement.urls")),
     path("", include("handover.record.urls")),

@@ -9,6 +9,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
 from handover.acting import CannotBe
+from handover.counter.panel import panel_of
 from handover.keys import act_of
 from handover.record.models import Record
 from handover.rental.models import Rental
@@ -46,6 +47,7 @@ def _shown(
         may_sign = page.is_latest and rental.state == Rental.State.BACK and request.user.may(Right.SETTLE)
         context = {
             "page": page,
+            "counter": panel_of(page, request.user),
             "rental": rental,
             "may_sign": may_sign,
             "problem": problem,

@@ -79,6 +79,14 @@ def _check_deferred(objection: Objection, words: str, most: Decimal | None, unti
     rental = objection.rental
     if until is None or until <= local(act.at, rental.branch.zone).date():
         raise CannotBe("Give the day until which it waits, after today.", "until")
-    due = due_on(result_of(latest_statement(rental)), objection.code, objection.ref)
+    due = _most_now(objection)
     if most is None or not 0 < most <= due:
         raise CannotBe(f"The most it can be is above 0 and up to {money_text(due, rental.currency)}.", "most")
+
+
+def _most_now(objection: Objection) -> Decimal:
+    """What is due on the line, or what was announced when it was set aside: put off again, it never grows."""
+    last = objection.outcomes.last()
+    if last is not None and last.most is not None:
+        return last.most
+    return due_on(result_of(latest_statement(objection.rental)), objection.code, objection.ref)

@@ -1,0 +1,100 @@
+"""What the damage page shows: each mark, its event, its prices, and the total either way."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from handover.acting import CannotBe
+from handover.counter.queries import Place, place_of
+from handover.damage.found import Damage, damages_of, events_of, repair_prices
+from handover.damage.models import Grouping, RepairPrice
+from handover.damage.trial import Total, totals_of
+from handover.photo.models import Photo
+from handover.rental.models import Rental
+from shared.access.models import Person
+from shared.access.roles import Right
+
+
+@dataclass(frozen=True, slots=True)
+class DamageRow:
+    damage: Damage
+    event: int
+    prices: Sequence[RepairPrice]
+    photos: Sequence[Photo]
+
+    @property
+    def through(self) -> str:
+        """120 mm now, was 30 mm; or its size."""
+        known = self.damage.known_size_mm
+        return f"{self.damage.size_mm} mm" + (f" now, was {known} mm" if known is not None else ", new")
+
+
+@dataclass(frozen=True, slots=True)
+class EventRow:
+    number: int
+    cause: str
+    place: str
+
+
+@dataclass(frozen=True, slots=True)
+class DamagePage:
+    """`totals` is empty when it cannot be priced; `trouble` then says why."""
+
+    place: Place
+    rows: Sequence[DamageRow]
+    events: Sequence[EventRow]
+    grouping: Grouping | None
+    may_decide: bool
+    totals: Sequence[Total] = field(default_factory=list)
+    trouble: str = ""
+
+    @property
+    def rental(self) -> Rental:
+        return self.place.rental
+
+
+def damage_page(rental: Rental, person: Person, chosen: Sequence[Mapping[str, Any]] | None = None) -> DamagePage:
+    """`chosen` is what was typed and refused: it stays on the page, with its total."""
+    damages = damages_of(rental)
+    events, grouping = events_of(rental, damages)
+    shown = list(events if chosen is None else chosen)
+    totals, trouble = _totals(rental, chosen) if damages else ([], "")
+    return DamagePage(
+        place=place_of(rental),
+        rows=_rows(rental, damages, shown),
+        events=_events(shown, len(damages)),
+        grouping=grouping,
+        may_decide=rental.state == Rental.State.BACK and person.may(Right.SETTLE),
+        totals=totals,
+        trouble=trouble,
+    )
+
+
+def _totals(rental: Rental, chosen: Sequence[Mapping[str, Any]] | None) -> tuple[list[Total], str]:
+    try:
+        return totals_of(rental, chosen), ""
+    except CannotBe as problem:
+        return [], problem.sentence
+
+
+def _rows(rental: Rental, damages: Sequence[Damage], events: Sequence[Mapping[str, Any]]) -> list[DamageRow]:
+    event_of = {mark: number for number, event in enumerate(events, start=1) for mark in event["marks"]}
+    prices = repair_prices(rental)
+    photos: dict[Any, list[Photo]] = {}
+    for photo in Photo.objects.filter(walk__leg__rental=rental, subject__in=[one.mark.pk for one in damages]):
+        photos.setdefault(photo.subject, []).append(photo)
+    return [
+        DamageRow(
+            damage=damage,
+            event=event_of.get(str(damage.mark.pk), 1),
+            prices=[price for (mark, _), price in prices.items() if mark == damage.mark.pk],
+            photos=photos.get(damage.mark.pk, []),
+        )
+        for damage in damages
+    ]
+
+
+def _events(events: Sequence[Mapping[str, Any]], most: int) -> list[EventRow]:
+    """As many as there are marks: each may be an event of its own."""
+    known = [EventRow(number, event["cause"], event["place"]) for number, event in enumerate(events, start=1)]
+    return known + [EventRow(number, "", "") for number in range(len(known) + 1, most + 1)]
