@@ -1,8 +1,9 @@
 """The machine-readable record, built from the rows: everything that is printed stands in it."""
 
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from decimal import Decimal
+from functools import partial
 from typing import Any
 
 from django.conf import settings
@@ -12,7 +13,7 @@ from fleet.drawing.frame import Frame
 from handover.record.models import Record
 from handover.rental.models import Leg, Rental
 from handover.statement.models import Signature, Statement
-from handover.statement.words import kit_names, line_title, summary
+from handover.statement.words import kit_names, line_title, summary, unit_text
 from handover.walkround.document import Found, found_on, iso, marks_of, walk_document
 from handover.walkround.models import Mark, WalkRound
 from handover.walkround.plan import printed_plan
@@ -44,7 +45,16 @@ def record_document(record: Record) -> tuple[dict[str, Any], str, list[Found]]:
         "previous": _previous(record),
         "ledger": _ledger(rental),
     }
+    _point_marks_at_lines(document)
     return document, plan, founds
+
+
+def _point_marks_at_lines(document: dict[str, Any]) -> None:
+    """A charged mark names the line of the statement that charges it."""
+    lines = document["statement"]["lines"] if document["statement"] else []
+    for mark in document["marks"]:
+        charged = (line["number"] for line in lines if line["ref"].startswith(f"Mark {mark['number']},"))
+        mark["line"] = next(charged, None)
 
 
 def _number_photos(walks: list[dict[str, Any]]) -> None:
@@ -182,7 +192,7 @@ def _signature(row: Signature, rental: Rental) -> dict[str, Any]:
 def _statement(statement: Statement, founds: list[Found]) -> dict[str, Any]:
     result = json.loads(statement.result)
     sheet = founds[-1].walk.sheet.data
-    names, fuel = kit_names(sheet), sheet.fuel.capitalize()
+    titled = partial(line_title, names=kit_names(sheet), fuel=sheet.fuel.capitalize())
     return {
         "version": statement.version,
         "drawn_up_at": iso(statement.drawn_up_at, founds[-1].zone),
@@ -190,31 +200,41 @@ def _statement(statement: Statement, founds: list[Found]) -> dict[str, Any]:
         "rules_version": statement.rules_version,
         "inputs": json.loads(statement.inputs),
         "result": result,
-        "lines": [
-            _line(number, line, workings["steps"], line_title(line["code"], line["ref"], names=names, fuel=fuel))
-            for number, (line, workings) in enumerate(zip(result["lines"], result["workings"], strict=True), start=1)
-        ],
+        "lines": list(_lines(result, titled, statement.currency)),
         "totals": _totals(statement, result),
-        "no_charge": [line_title(row["code"], row["ref"], names=names, fuel=fuel) for row in result["findings"]],
+        "no_charge": [titled(row["code"], row["ref"]) for row in result["findings"]],
         "findings": [row["sentence"] for row in result["findings"]],
     }
 
 
-def _line(number: int, line: Mapping[str, Any], steps: list[dict[str, str]], title: str) -> dict[str, Any]:
+def _lines(result: Mapping[str, Any], titled: Callable[[str, str], str], currency: str) -> Iterable[dict[str, Any]]:
+    pairs = zip(result["lines"], result["workings"], strict=True)
+    for number, (line, workings) in enumerate(pairs, start=1):
+        yield _line(number, line, workings["steps"], title=titled(line["code"], line["ref"]), currency=currency)
+
+
+def _line(
+    number: int, line: Mapping[str, Any], steps: list[dict[str, str]], *, title: str, currency: str
+) -> dict[str, Any]:
     kinds = {"figure": "step", "cover": "step", "subtotal": "result", "due": "due"}
     return {
         "number": number,
         "code": line["code"],
         "ref": line["ref"],
         "title": title,
-        "summary": summary(steps),
+        "summary": summary(steps, currency),
         "raw": line["raw"],
         "covered": line["covered"],
         "due": line["amount"],
         "tax": line["tax"],
         "workings": [
-            {"kind": kinds[step["kind"]], "sign": step["sign"], "figure": step["quantity"], "unit": step["unit"],
-             "source": step["label"]}
+            {
+                "kind": kinds[step["kind"]],
+                "sign": step["sign"],
+                "figure": step["quantity"],
+                "unit": unit_text(step["unit"], currency),
+                "source": step["label"],
+            }
             for step in steps
         ],
     }  # fmt: skip

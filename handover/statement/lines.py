@@ -6,11 +6,10 @@ from datetime import datetime
 from decimal import Decimal
 from typing import Any
 
-from babel.numbers import get_currency_symbol
 from django.utils.safestring import SafeString, mark_safe
 
 from handover.statement.sticks import stick_of
-from handover.statement.words import line_title
+from handover.statement.words import line_title, unit_text
 from shared.templatetags.figures import clock, day
 
 SHOWN = {"figure": "", "subtotal": "line", "cover": "cover", "due": "due"}
@@ -82,9 +81,7 @@ class Wording:
 
     def unit(self, unit: str) -> str:
         """GBP/L as £/L."""
-        symbol = get_currency_symbol(self.currency, locale="en_GB")
-        first, slash, per = unit.partition("/")
-        return f"{symbol}{slash}{per}" if first == self.currency else unit
+        return unit_text(unit, self.currency)
 
 
 def line_rows(result: Mapping[str, Any], inputs: Mapping[str, Any], wording: Wording) -> tuple[LineRow, ...]:

@@ -3,6 +3,8 @@
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from babel.numbers import get_currency_symbol
+
 TITLES = {
     "ADMIN": "Handling of damage",
     "AFTER_HOURS": "After-hours return",
@@ -43,11 +45,17 @@ def kit_names(sheet: Any) -> dict[str, str]:
     return {ask.code: ask.name for _, ask in sheet.kits()}
 
 
-def step_text(step: Mapping[str, str]) -> str:
-    """One step in a sentence of figures: × 1.62 £/L."""
-    return " ".join(part for part in (step["sign"], step["quantity"], step["unit"]) if part)
+def unit_text(unit: str, currency: str) -> str:
+    """GBP/L as £/L."""
+    first, slash, per = unit.partition("/")
+    return f"{get_currency_symbol(currency, locale='en_GB')}{slash}{per}" if first == currency else unit
 
 
-def summary(steps: Iterable[Mapping[str, str]]) -> str:
-    """The Workings of a line in one line: 82.0 L − 47.5 L = 34.5 L − 3.0 L = 31.5 L × 1.62 £/L = …"""
-    return " ".join(step_text(step) for step in steps if step["kind"] in {"figure", "subtotal"})
+def summary(steps: Iterable[Mapping[str, str]], currency: str) -> str:
+    """The Workings of a line in one line: 82.0 L − 47.5 L = 34.5 L − 3.0 L = 31.5 L × 1.62 £/L = 51.03 £"""
+    shown = (step for step in steps if step["kind"] in {"figure", "subtotal"})
+    return " ".join(" ".join(_parts(step, currency)) for step in shown)
+
+
+def _parts(step: Mapping[str, str], currency: str) -> list[str]:
+    return [part for part in (step["sign"], step["quantity"], unit_text(step["unit"], currency)) if part]
