@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import date
 
 from handover.walkround.models import Answer, CheckAnswer, Count, Hold, Mark, MarkFinding, SealCheck, TopicHeard
 from handover.walkround.page.trouble import Trouble
@@ -63,6 +64,11 @@ class SealRow:
     @property
     def anchor(self) -> str:
         return f"seal-{self.ask.id}"
+
+    @property
+    def good_to(self) -> str:
+        """7 Apr 2028; empty for what does not expire."""
+        return f"{date.fromisoformat(self.ask.expires_on):%-d %b %Y}" if self.ask.expires_on else ""
 
     @property
     def state(self) -> str:
