@@ -27,7 +27,7 @@ from shared.canonical import canonical_text, sha256_hex
 from tests.bench.pairing import say, seconds
 from tests.bench.statements import ten_lines
 
-COUNT = int(os.environ.get("REPRICE_COUNT", "6000"))
+COUNT = int(os.environ.get("REPRICE_COUNT", "4000"))
 DIFFERENT = 300
 NOW = datetime(2026, 8, 18, 12, tzinfo=UTC)
 

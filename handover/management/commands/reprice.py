@@ -1,4 +1,4 @@
-"""python manage.py reprice --since DATE: does every stored statement come out again, byte for byte? Exit code 0 or 1."""
+"""python manage.py reprice --since DATE: does every stored statement come out again byte for byte? Exit code 0 or 1."""
 
 import os
 import sys

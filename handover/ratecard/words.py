@@ -1,0 +1,89 @@
+"""A value of a rate card as it is said: Damage, repair, bumper, scuff, up to 150 mm. Pure."""
+
+from collections.abc import Mapping
+
+from handover.ratecard.choices import CHOICES, YES_NO
+from handover.ratecard.flat import BEYOND, NONE
+from handover.ratecard.labels import LABELS, SECTIONS, Label
+from handover.ratecard.paths import split
+from handover.ratecard.schema import Group, Named, Node, Numbered, Steps, leaf_at, schema
+
+
+def pattern_of(path: str) -> str:
+    """The path with * for each name of the operator's own: kits.*.kit_price."""
+    return ".".join(_pattern(schema(), split(path)))
+
+
+def _pattern(node: Node | None, names: list[str]) -> list[str]:
+    if not names or node is None:
+        return names
+    first, rest = names[0], names[1:]
+    if isinstance(node, Group):
+        return [first, *_pattern(node.parts.get(first), rest)]
+    if isinstance(node, Named | Numbered):
+        return ["*", *_pattern(node.part, rest)]
+    return ["*", *rest] if isinstance(node, Steps) else names
+
+
+def label_of(path: str) -> Label:
+    """A parameter that nobody has put into words yet is called by its key."""
+    pattern = pattern_of(path)
+    return LABELS.get(pattern) or Label(human(pattern.rpartition(".")[2]).capitalize())
+
+
+def choices_of(path: str) -> Mapping[str, str]:
+    """What can be chosen there; empty where something is typed."""
+    leaf = leaf_at(path)
+    if leaf is not None and leaf.kind == "flag":
+        return YES_NO
+    return CHOICES.get(pattern_of(path), {})
+
+
+def title_of(path: str, names: Mapping[str, str] | None = None) -> str:
+    """Section and label, with the names in between: Safety kits, First aid kit, whole kit."""
+    own = names_in(path)
+    said = [(names or {}).get(name, _said(name)) for name in own]
+    limit = _limit(path)
+    words = [SECTIONS.get(split(path)[0], human(split(path)[0])), *said[: len(own) - bool(limit)]]
+    return ", ".join([*words, *([limit] if limit else []), _small(label_of(path).words)])
+
+
+def names_in(path: str) -> list[str]:
+    """The names of the operator's own in a path, and its limit."""
+    pieces, pattern = split(path), pattern_of(path).split(".")
+    return [name for name, part in zip(pieces, pattern, strict=True) if part == "*"]
+
+
+def _limit(path: str) -> str:
+    if pattern_of(path) not in {"distance.tiers.*", "damage.matrix.*.*.*"}:
+        return ""
+    return limit_words(split(path)[-1], "mm" if path.startswith("damage") else "")
+
+
+def limit_words(limit: str, unit: str = "") -> str:
+    return "beyond" if limit in (BEYOND, NONE) else f"up to {limit} {unit}".strip()
+
+
+def value_words(path: str, value: str, currency: str) -> str:
+    """1.62 GBP/L; as it left; no limit."""
+    if value in choices_of(path):
+        return choices_of(path)[value]
+    if value == NONE:
+        return "unlimited" if path == "distance.included_per_day" else "no limit"
+    return " ".join(part for part in ("; ".join(value.splitlines()), unit_of(path, currency)) if part)
+
+
+def unit_of(path: str, currency: str) -> str:
+    return label_of(path).unit.replace("¤", currency)
+
+
+def human(name: str) -> str:
+    return name.replace("_", " ")
+
+
+def _said(name: str) -> str:
+    return human(name) if not name.isdecimal() else f"no. {name}"
+
+
+def _small(words: str) -> str:
+    return words if words[:3].isupper() else words[:1].lower() + words[1:]
