@@ -3,17 +3,18 @@
 from weasyprint import HTML
 
 from handover.record import render as rendering
+from handover.record.document import content_from
 from handover.record.keys import sealing_key
 from handover.record.page import page_context
 from handover.record.seal import seal
 from shared.canonical import canonical
 from tests.bench.pairing import alternating, say
-from tests.record.sample import sample_content, sample_document, sample_photos
+from tests.record import sample
 
 
 def run() -> None:
-    content, photos = sample_content(), sample_photos()
-    attachment = canonical(sample_document())
+    document = sample.return_record()
+    content, photos, attachment = content_from(document), sample.PHOTOS, canonical(document)
     html = rendering.render_to_string("record/record.html", page_context(content, plan=""))
     fetcher = rendering.RecordFetcher(
         {**rendering._style_and_faces(), **rendering._images(content.photos(), photos)}

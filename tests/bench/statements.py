@@ -13,13 +13,14 @@ CASES = Path(__file__).parent.parent / "reference" / "cases.json"
 
 
 def ten_lines() -> dict[str, Any]:
-    """Worked cases put together until the statement has ten lines: two legs, gas, kit, late, equipment, damage."""
+    """Worked cases put together until the statement has ten lines: two legs, gas, a kit, late, a damage with its fee."""
     cases = {case["id"]: case for case in json.loads(CASES.read_text())["cases"]}
     document = deepcopy(cases["C08"])
-    for name in ("C13", "C17", "C22", "C32", "C33"):
+    for name in ("C13", "C17", "C22", "C33"):
         document["rules"] |= cases[name]["rules"]
-        document |= {key: cases[name][key] for key in ("kits", "equipment", "events") if key in cases[name]}
+        document |= {key: cases[name][key] for key in ("kits", "events") if key in cases[name]}
     document["legs"][0]["gas"] = cases["C13"]["legs"][0]["gas"]
+    document["events"] = [document["events"][0] | {"items": document["events"][0]["items"][:1]}]
     document["rental"]["returned_at"] = cases["C22"]["rental"]["returned_at"]
     return document
 
