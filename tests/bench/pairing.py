@@ -2,13 +2,14 @@
 
 import statistics
 from collections.abc import Callable
-from time import perf_counter
+from time import process_time
 
 
 def seconds(work: Callable[[], object]) -> float:
-    start = perf_counter()
+    """Of this process on its core: what else the machine does meanwhile does not count."""
+    start = process_time()
     work()
-    return perf_counter() - start
+    return process_time() - start
 
 
 def alternating(*works: Callable[[], object], rounds: int = 7) -> tuple[float, ...]:
