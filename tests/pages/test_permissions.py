@@ -180,7 +180,7 @@ def _photo(walk: WalkRound, by: Person) -> Photo:
 
 
 NOTHING = {"total": "0.00", "tax": "0.00", "balance_due": "0.00", "refund_due": "0.00"}
-EMPTY = json.dumps({"totals": NOTHING, "lines": [], "workings": [], "findings": []})
+EMPTY = json.dumps({"totals": NOTHING, "lines": [], "workings": [], "findings": [], "lapsed": [], "derived": {}})
 
 
 def _statement(rental: Rental, by: Person) -> Statement:
