@@ -72,6 +72,6 @@ def test_another_branch_sees_no_photo(ida, photo, page):
 def test_the_pair_stands_side_by_side_at_return(callum, isla, back):
     Photo.objects.all().delete()
     said = text_of(look(callum, "station", back.pk, 1))
-    assert "No photo from pickup: no charge can rest on this" in said
+    assert "No photo from pickup" in said
     add(callum, back, picture(), subject=str(asked(back, "diesel")))
     assert 'alt="Diesel now"' in text_of(look(callum, "station", back.pk, 1))
