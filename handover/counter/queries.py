@@ -222,6 +222,7 @@ class FoundPage:
     tanks: TankFinding | None
     kits: Sequence[KitRow]
     items: Sequence[ItemRow]
+    asks: Sequence[CountAsk]
     photos: Sequence[Photo]
     may_note: bool
     until: datetime | None
@@ -252,6 +253,7 @@ def found_page(rental: Rental, person: Person) -> FoundPage:
         tanks=TankFinding.objects.filter(rental=rental).select_related("by").prefetch_related("photos").last(),
         kits=_kits(rental, walk, [ask for _, ask in sheet.kits()] if sheet else []),
         items=_items(rental, walk, [ask for _, ask in sheet.counts()] if sheet else []),
+        asks=[ask for _, ask in sheet.counts()] if sheet else [],
         photos=photos_of(rental),
         may_note=rental.state in BEING_LOOKED_AT and person.may(Right.RETURN),
         until=cut_off(rental),
@@ -276,9 +278,18 @@ def _kits(rental: Rental, walk: WalkRound | None, asks: Sequence[KitAsk]) -> lis
 
 
 def _items(rental: Rental, walk: WalkRound | None, asks: Sequence[CountAsk]) -> list[ItemRow]:
-    found = {row.item_id: row for row in ItemFinding.objects.filter(rental=rental).select_related("by")}
+    """The things that are short, or that something was noted about."""
+    found = {
+        row.item_id: row
+        for row in ItemFinding.objects.filter(rental=rental).select_related("by").prefetch_related("photos")
+    }
     counts = {row.item_id: row.present for row in walk.counts.all()} if walk else {}
-    return [ItemRow(ask, _counted(counts.get(ask.id), ask.quantity), found.get(ask.id)) for ask in asks]
+    short = {ask.id for ask in asks if (present := counts.get(ask.id)) is not None and present < ask.quantity}
+    return [
+        ItemRow(ask, _counted(counts.get(ask.id), ask.quantity), found.get(ask.id))
+        for ask in asks
+        if ask.id in found or ask.id in short
+    ]
 
 
 def _counted(present: int | None, belong: int) -> str:

@@ -65,17 +65,17 @@ def _changes(document: Mapping[str, Any]) -> Iterator[Change]:
 
 
 def _refuelled(document: Mapping[str, Any]) -> Iterator[Change]:
-    """The last unit's tank, the one that stands here, back to its target."""
+    """The last unit's tank, the one that stands here, filled until no difference counts."""
     for number, leg in [*enumerate(document.get("legs", []))][-1:]:
         fuel = leg.get("fuel")
         out, back = ("out_l", "in_l") if fuel and "in_l" in fuel else ("out", "in")
         if not fuel or fuel.get(out) is None or fuel.get(back) is None:
             continue
-        target = _target(document, fuel, out)
-        if Decimal(str(fuel[back])) < target:
+        level = _target(document, fuel, out) - _untold(document, fuel, out)
+        if Decimal(str(fuel[back])) < level:
             changed = _copy(document)
-            changed["legs"][number]["fuel"][back] = str(target)
-            yield "refuel", "fuel", str(leg["unit"]), _litres_to_fill(fuel, back, target), changed
+            changed["legs"][number]["fuel"][back] = str(level)
+            yield "refuel", "fuel", str(leg["unit"]), _litres_to_fill(fuel, back, level), changed
 
 
 def _target(document: Mapping[str, Any], fuel: Mapping[str, Any], out: str) -> Decimal:
@@ -84,8 +84,16 @@ def _target(document: Mapping[str, Any], fuel: Mapping[str, Any], out: str) -> D
     return Decimal(str(fuel["tank_l" if out == "out_l" else "steps"] if to_full else fuel[out]))
 
 
-def _litres_to_fill(fuel: Mapping[str, Any], back: str, target: Decimal) -> str:
-    short = target - Decimal(str(fuel[back]))
+def _untold(document: Mapping[str, Any], fuel: Mapping[str, Any], out: str) -> Decimal:
+    """What the gauge cannot tell at both ends, where that is the customer's: so much less need be filled up."""
+    if document["rules"].get("fuel", {}).get("tolerance_mode") != "instrument":
+        return Decimal(0)
+    unit, usual = ("_l", "0") if out == "out_l" else ("", "0.5")
+    return sum((Decimal(str(fuel.get(f"half_width_{end}{unit}", usual))) for end in ("out", "in")), Decimal(0))
+
+
+def _litres_to_fill(fuel: Mapping[str, Any], back: str, level: Decimal) -> str:
+    short = level - Decimal(str(fuel[back]))
     litres = short if back == "in_l" else short * Decimal(str(fuel["tank_l"])) / Decimal(str(fuel["steps"]))
     return f"{litres.normalize():f}"
 

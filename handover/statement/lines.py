@@ -8,6 +8,7 @@ from typing import Any
 
 from django.utils.safestring import SafeString, mark_safe
 
+from handover.charges.document.checks import held_at
 from handover.statement.sticks import stick_of
 from handover.statement.words import line_title, unit_text
 from shared.templatetags.figures import clock, day
@@ -92,7 +93,7 @@ def line_rows(result: Mapping[str, Any], inputs: Mapping[str, Any], wording: Wor
 def _row(
     number: int, line: Mapping[str, Any], workings: Mapping[str, Any], inputs: Mapping[str, Any], wording: Wording
 ) -> LineRow:  # fmt: skip
-    title, sources = wording.title(line), inputs.get("sources", {})
+    title, sources = _title(line, workings, inputs, wording), inputs.get("sources", {})
     paths = [step["source"] for step in workings["steps"]]
     rests_on = [*zip(paths, (step["label"] for step in workings["steps"]), strict=True), *_facts(line, inputs)]
     return LineRow(
@@ -109,6 +110,17 @@ def _row(
         stick=mark_safe(stick_of(number, title, paths, inputs)),  # noqa: S308 - drawn from numbers, words escaped
         readings=tuple(_readings(rests_on, sources)),
     )
+
+
+def _title(
+    line: Mapping[str, Any], workings: Mapping[str, Any], inputs: Mapping[str, Any], wording: Wording
+) -> str:  # fmt: skip
+    """A waiver is called by the line that it reduces."""
+    if line["code"] != "WAIVER":
+        return wording.title(line)
+    sources = (step["source"] for step in workings["steps"] if step["source"].startswith("waivers["))
+    is_there, code = held_at(inputs, f"{next(sources).rpartition('.')[0]}.code")
+    return f"Waived: {wording.title({'code': code, 'ref': line['ref']})}" if is_there else wording.title(line)
 
 
 def _step(step: Mapping[str, str], sources: Mapping[str, Any], wording: Wording) -> StepRow:

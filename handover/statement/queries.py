@@ -30,8 +30,11 @@ class Finding:
 
 @dataclass(frozen=True, slots=True)
 class Sums:
+    """`given_back` is what waivers and credits take off, above zero."""
+
     raw: Decimal
     covered: Decimal
+    given_back: Decimal
     tax_on_top: Decimal | None
     due: Decimal
     sentence: str
@@ -121,8 +124,9 @@ def _sums(lines: Sequence[LineRow], result: Mapping[str, Any], inputs: Mapping[s
     totals = {name: Decimal(amount) for name, amount in result["totals"].items()}
     on_top = inputs["tax"]["mode"] == "exclusive"
     return Sums(
-        raw=sum((line.raw for line in lines), ZERO),
+        raw=sum((line.raw for line in lines if line.raw > 0), ZERO),
         covered=sum((line.covered for line in lines), ZERO),
+        given_back=-sum((line.raw for line in lines if line.raw < 0), ZERO),
         tax_on_top=totals["tax"] if on_top else None,
         due=totals["total"],
         sentence=_tax_and_deposit(totals, rental, on_top=on_top),
@@ -131,11 +135,12 @@ def _sums(lines: Sequence[LineRow], result: Mapping[str, Any], inputs: Mapping[s
 
 
 def _tax_and_deposit(totals: Mapping[str, Decimal], rental: Rental, *, on_top: bool) -> str:
-    """VAT in this: £10.11. Deposit held: £500.00."""
-    held = totals.get("deposit_held", ZERO)
-    deposit = f"Deposit held: {money_text(held, rental.currency)}." if held else "No deposit is held."
+    """VAT in this: £10.11. Deposit held: £500.00. After reopening the deposit is settled already."""
     tax = "" if on_top else f"{rental.branch.tax_name} in this: {money_text(totals['tax'], rental.currency)}. "
-    return tax + deposit
+    if "previous_total" in totals:
+        return tax
+    held = totals.get("deposit_held", ZERO)
+    return tax + (f"Deposit held: {money_text(held, rental.currency)}." if held else "No deposit is held.")
 
 
 def _outcome(totals: Mapping[str, Decimal], currency: str) -> str:

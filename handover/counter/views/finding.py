@@ -100,4 +100,4 @@ def thing(request: PersonRequest, pk: UUID) -> HttpResponse:
         item, words = id_of(request, "item"), text_of(request, "words")
         return note_item(rental, item=item, found=state, words=words, evidence=evidence, act=act)
 
-    return _noted(request, pk, f"thing-{text_of(request, 'item').replace('-', '')}", note)
+    return _noted(request, pk, "thing", note)
