@@ -86,3 +86,15 @@ document.addEventListener("change", (event) => {
   clearTimeout(resting.get(event.target));
   resting.delete(event.target);
 });
+
+// Pressed on while an answer was on its way: that answer does not put the older value back over the newer one. The
+// newer one follows by itself, with the key that came for it.
+document.addEventListener("htmx:beforeSwap", (event) => {
+  const { requestConfig, serverResponse } = event.detail;
+  const input = requestConfig.elt.querySelector(".step input");
+  if (!input || requestConfig.formData.get(input.name) === input.value) return;
+  const answered = new DOMParser().parseFromString(serverResponse, "text/html").getElementById(input.id);
+  if (!answered?.form) return;
+  input.form.elements.key.value = answered.form.elements.key.value;
+  event.detail.shouldSwap = false;
+});

@@ -1,11 +1,12 @@
 """A walk-round begins: its sheet is copied, the answers to offer are found."""
 
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from django.db import transaction
 
-from fleet.models import DueDate, Unit
+from fleet.models import Unit
 from handover.acting import Act, CannotBe
+from handover.rental.due import due_before_return
 from handover.rental.models import Leg, Rental
 from handover.walkround.asking import keep_sheet
 from handover.walkround.models import Sheet, WalkRound
@@ -28,7 +29,8 @@ def start_walk(
     require(act.by, Right.RETURN if kind == WalkRound.Kind.RETURN else Right.PICKUP, rental.branch_id)
     if earlier := act.replayed(WalkRound, chain=rental.pk, kind=f"{kind}.started"):
         return earlier
-    _check_ready(leg, kind, arrived_at or act.at)
+    arrived_at = _not_within_the_minute_of_leaving(leg, arrived_at or act.at)
+    _check_ready(leg, kind, arrived_at)
     walk = WalkRound.objects.create(
         id=act.key,
         leg=leg,
@@ -36,7 +38,7 @@ def start_walk(
         mode=mode,
         sheet=_sheet(leg, kind, act),
         before=_before(leg, kind),
-        arrived_at=arrived_at or act.at,
+        arrived_at=arrived_at,
         started_at=act.at,
         started_by=act.by,
     )
@@ -55,6 +57,11 @@ def start_walk(
         },
     )
     return walk
+
+
+def _not_within_the_minute_of_leaving(leg: Leg, typed: datetime) -> datetime:
+    """Arrivals are typed to the minute: the minute it left in is not before it left."""
+    return leg.started_at if leg.started_at and timedelta(0) < leg.started_at - typed < timedelta(minutes=1) else typed
 
 
 def _check_ready(leg: Leg, kind: WalkRound.Kind, arrived_at: datetime) -> None:
@@ -94,9 +101,8 @@ def _check_free(unit: Unit, rental: Rental) -> None:
 
 
 def _check_due_dates(unit: Unit, rental: Rental) -> None:
-    """What is due before the planned return keeps the unit here: it would expire on the trip."""
     back = local(rental.planned_back_at, rental.branch.zone).date()
-    if due := DueDate.objects.filter(unit=unit, due_on__lte=back).first():
+    if due := due_before_return(unit, rental):
         raise CannotBe(
             f"Unit {unit.number} stays: {due.get_kind_display().lower()} is due on {due.due_on:%d %b %Y}, "
             f"the rental runs to {back:%d %b %Y}. Have it done and the date entered, or swap the unit."
