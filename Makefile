@@ -29,7 +29,7 @@ check: $(STAMP)
 	$(BIN)/ruff format --check .
 	$(BIN)/mypy
 	$(BIN)/lint-imports
-	$(BIN)/djlint templates --check --lint --quiet
+	$(BIN)/djlint templates --lint --quiet
 	$(BIN)/python manage.py makemigrations --check --dry-run
 	LEVELPEG_PRODUCTION=1 LEVELPEG_SECRET_KEY=$$($(BIN)/python -c "import secrets; print(secrets.token_urlsafe(64))") \
 	  LEVELPEG_HOSTS=levelpeg.example RECORD_PKCS12_FILE=/etc/levelpeg/seal.p12 \

@@ -11,6 +11,7 @@ from django.conf import settings
 from consumables.readable import figure, in_unit
 from fleet.drawing.frame import Frame
 from handover.record.models import Record
+from handover.rental.covers import covers_words
 from handover.rental.models import Leg, Rental
 from handover.statement.models import Signature, Statement
 from handover.statement.words import kit_names, line_title, summary, unit_text
@@ -112,17 +113,11 @@ def _rental(rental: Rental, founds: list[Found]) -> dict[str, Any]:
         "liability": rental.liability_option,
         "excess": figure(rental.excess),
         "extras": [
-            {"name": extra.name, "covers": covers_text(extra.covers), "price": figure(extra.price),
+            {"name": extra.name, "covers": covers_words(extra.covers), "price": figure(extra.price),
              "bought_at": iso(extra.purchased_at, zone)}
             for extra in rental.extras.all()
         ],
     }  # fmt: skip
-
-
-def covers_text(covers: Mapping[str, Any]) -> str:
-    """What an Extra covers, in words: fuel litres 20; gas cylinders 2."""
-    parts = {**covers.get("limits", {}), **covers.get("cleaning_up_to", {})}
-    return "; ".join(f"{name.replace('_', ' ')} {value}" for name, value in parts.items())
 
 
 def _odometer(found: Found) -> str | None:

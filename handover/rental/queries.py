@@ -7,9 +7,10 @@ from datetime import date, datetime
 from django.db.models import Exists, OuterRef, Prefetch, QuerySet
 from django.utils.timezone import localtime
 
-from fleet.models import DueDate, Unit
+from fleet.models import Unit
 from handover.record.models import Record
 from handover.rental.covers import covers_words
+from handover.rental.due import due_before_return
 from handover.rental.models import Leg, Rental, RentalExtra
 from handover.rental.next_step import NextStep, Standing, next_step
 from handover.rental.timeline import Told, told
@@ -74,7 +75,7 @@ def rental_page(rental: Rental, person: Person) -> RentalPage:
     standing = Standing(
         rental=rental,
         walk=next((walk for walk in walks if walk.finished_at is None), None),
-        due=first_due(rental) if rental.state in WAITS_FOR_PICKUP else None,
+        due=due_before_return(list(rental.legs.all())[-1].unit, rental) if rental.state in WAITS_FOR_PICKUP else None,
         elsewhere=out_for(rental) if rental.state in WAITS_FOR_PICKUP else "",
         record=next((record for record in reversed(records) if record.kind == Record.Kind.RETURN), None),
     )
@@ -98,12 +99,6 @@ def _statements(rental: Rental) -> QuerySet[Statement]:
     signed = Signature.objects.filter(statement=OuterRef("pk"), role="customer", outcome="signed")
     rows = rental.statements.defer("inputs", "result").select_related("drawn_up_by")
     return rows.annotate(is_signed=Exists(signed)).order_by("-version")
-
-
-def first_due(rental: Rental) -> DueDate | None:
-    """What of the booked unit falls due before it would be back."""
-    back = localtime(rental.planned_back_at).date()
-    return DueDate.objects.filter(unit=list(rental.legs.all())[-1].unit_id, due_on__lte=back).order_by("due_on").first()
 
 
 def out_for(rental: Rental) -> str:

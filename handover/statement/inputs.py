@@ -19,6 +19,7 @@ from handover.rental.models import Leg, Rental
 from handover.statement.equipment import item_entry, price_of
 from handover.trip.pricing import with_trip
 from handover.walkround.answers import NOTHING, Answers, answers_of
+from handover.walkround.levels import as_read
 from handover.walkround.models import Answer, Reading, WalkRound
 from handover.walkround.sheet import InstrumentAsk, SheetData
 from shared.clock import local
@@ -180,9 +181,9 @@ def _leg(number: int, walked: WalkedLeg, distance_unit: str, sources: Sources) -
     return document | ({"gas": gas} if gas else {})
 
 
-def _level(reading: Reading | None) -> str | None:
-    """null is "not read"; a reading that does not apply leaves its whole instrument out."""
-    return figure(reading.value) if reading and reading.value is not None else None
+def _level(reading: Reading | None, ask: InstrumentAsk) -> str | None:
+    """With the decimals of the instrument; null is "not read"."""
+    return as_read(reading.value, ask.resolution) if reading and reading.value is not None else None
 
 
 def _fuel(path: str, walked: WalkedLeg, ask: InstrumentAsk, sources: Sources) -> dict[str, Any]:
@@ -191,8 +192,8 @@ def _fuel(path: str, walked: WalkedLeg, ask: InstrumentAsk, sources: Sources) ->
     sources.note(f"{path}.in_l", back, instrument=ask.instrument)
     return {
         "tank_l": figure(ask.capacity or 0),
-        "out_l": _level(out),
-        "in_l": _level(back),
+        "out_l": _level(out, ask),
+        "in_l": _level(back, ask),
         "half_width_out_l": figure(out.half_width if out else ask.half_width),
         "half_width_in_l": figure(back.half_width if back else ask.half_width),
     }
@@ -206,8 +207,8 @@ def _cylinder(path: str, walked: WalkedLeg, ask: InstrumentAsk, sources: Sources
         "id": ask.name,
         "tare_kg": figure(ask.tare_kg or 0),
         "net_kg": figure(ask.net_kg or 0),
-        "gross_out_kg": _level(out),
-        "gross_in_kg": _level(back),
+        "gross_out_kg": _level(out, ask),
+        "gross_in_kg": _level(back, ask),
         "half_width_out_kg": figure(out.half_width if out else ask.half_width),
         "half_width_in_kg": figure(back.half_width if back else ask.half_width),
     }

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
-from consumables.readable import in_unit
+from consumables.readable import figure, in_unit
 from handover.walkround.sheet import InstrumentAsk
 
 # Waste and cassette fill up on the trip: they come back with more, not less.
@@ -41,6 +41,13 @@ class Difference:
 def digits(resolution: Decimal) -> int:
     """Decimals the instrument has: 0.5 gives 1, 1 gives 0."""
     return max(0, -int(resolution.normalize().as_tuple().exponent))
+
+
+def as_read(value: Decimal, resolution: Decimal) -> str:
+    """With the decimals the instrument has, and more only where more were typed: 82 on a half-litre gauge is 82.0."""
+    plain = Decimal(figure(value))
+    own = -int(plain.as_tuple().exponent)
+    return f"{plain:.{max(own, digits(resolution))}f}"
 
 
 def shown(ask: InstrumentAsk, value: Decimal, *, distance_unit: str) -> Shown:
