@@ -42,7 +42,9 @@ def read(walk: WalkRound, ask: InstrumentAsk, typed: str, *, at: datetime) -> Ta
 
 def _odometer(walk: WalkRound, km: Decimal, unit: str, at: datetime) -> Taken:
     last = _last_odometer(walk)
-    before_km, since = (last.value, last.at) if last else (Decimal(walk.leg.unit.odometer_km), None)
+    # Once it is finished the unit's own odometer has moved on and says nothing of this walk-round.
+    known = None if walk.finished_at else Decimal(walk.leg.unit.odometer_km)
+    before_km, since = (last.value, last.at) if last else (known, None)
     if before_km is None:
         return Taken(km, "")
     if sentence := impossible_odometer(km, before_km=before_km, unit=unit):
