@@ -12,6 +12,7 @@ from handover.charges.document.checks import held_at
 from handover.charges.workings import begun, plain, spoken
 from tests.charges.documents import FUEL, document, extra, fuel_leg, line, priced
 from tests.charges.everything import EVERYTHING
+from tests.charges.rare import RARE_CASES
 from tests.reference.test_cases import CASES
 
 APPLIED: dict[Sign, Callable[[Decimal, Decimal], Decimal]] = {
@@ -35,7 +36,7 @@ def recomputed(charge: Line) -> Decimal:
     return figure
 
 
-DOCUMENTS = [*CASES, *EVERYTHING]
+DOCUMENTS = [*CASES, *EVERYTHING, *RARE_CASES]
 
 
 @pytest.mark.parametrize("case", DOCUMENTS, ids=[case.get("id", "?") for case in DOCUMENTS])
