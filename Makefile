@@ -7,21 +7,22 @@ SERVE ?= 1
 STAMP := $(VENV)/.installed
 export PYTHONUNBUFFERED := 1
 
-.PHONY: demo test test-postgres test-browser bench check lock screenshots clean pango
+.PHONY: demo test test-postgres test-browser bench check lock screenshots clean packages mutants
 
-demo: $(STAMP) pango
+demo: $(STAMP) packages
 	$(BIN)/python manage.py demo $(if $(filter 0,$(SERVE)),--no-serve,)
 
-test: $(STAMP) pango
+test: $(STAMP) packages
 	$(BIN)/python -m pytest -q -n auto
 
-test-postgres: $(STAMP) pango
+test-postgres: $(STAMP) packages
 	.ci/postgres $(BIN)/python -m pytest -q -n 2
 
-test-browser: $(STAMP) pango
-	.ci/chromium $(BIN)/python -m pytest -q -m browser
+test-browser: $(STAMP) packages
+	@.ci/packages "The browser tests need" chromium
+	$(BIN)/python -m pytest -q -m browser
 
-bench: $(STAMP) pango
+bench: $(STAMP) packages
 	$(BIN)/python -m tests.bench
 
 check: $(STAMP)
@@ -31,16 +32,15 @@ check: $(STAMP)
 	$(BIN)/lint-imports
 	$(BIN)/djlint templates --lint --quiet
 	$(BIN)/python manage.py makemigrations --check --dry-run
-	LEVELPEG_PRODUCTION=1 LEVELPEG_SECRET_KEY=$$($(BIN)/python -c "import secrets; print(secrets.token_urlsafe(64))") \
-	  LEVELPEG_HOSTS=levelpeg.example RECORD_PKCS12_FILE=/etc/levelpeg/seal.p12 \
-	  $(BIN)/python manage.py check --deploy --fail-level WARNING
+	.ci/deploy-check $(BIN)/python
 
 lock: $(STAMP)
 	$(BIN)/pip-compile --quiet --extra dev --generate-hashes --allow-unsafe --strip-extras --no-emit-index-url \
 	  --no-emit-find-links --no-emit-options --no-header --output-file requirements.lock pyproject.toml
 
-pango:
-	@.ci/pango
+packages:
+	@.ci/packages "Records need Pango and faces for names in other scripts" libpango-1.0-0 libpangoft2-1.0-0 \
+	  libharfbuzz-subset0 fonts-noto-core fonts-noto-cjk
 
 $(STAMP): requirements.lock
 	@.ci/venv $(PYTHON) $(VENV)

@@ -1,4 +1,4 @@
-"""What README says about checking a record does what it says, word for word, with tools that know nothing of this program."""
+"""What README says about checking a record does what it says, word for word, with tools that know nothing of us."""
 
 import re
 import shutil
