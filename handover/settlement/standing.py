@@ -50,8 +50,8 @@ def _hold(held: Movement, movements: Iterable[Movement]) -> Hold:
 
 
 def _kept(statement: Statement, today: date) -> Decimal:
-    """Of deferred lines whose day has not passed, as the statement agreed: never more than it kept."""
-    kept = Decimal(json.loads(statement.result)["totals"].get("deposit_kept", "0"))
+    """Of deferred lines whose day has not passed; never more than a first version said that it keeps."""
     deferred = json.loads(statement.inputs).get("deferred", [])
     still = sum((Decimal(row["max"]) for row in deferred if date.fromisoformat(row["until"]) >= today), ZERO)
-    return min(kept, still)
+    kept = json.loads(statement.result)["totals"].get("deposit_kept")
+    return still if kept is None else min(still, Decimal(kept))

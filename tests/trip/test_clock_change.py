@@ -20,7 +20,8 @@ from tests.factories import RentalFactory, an_act
 from tests.playing import come_back, go
 
 pytestmark = pytest.mark.django_db
-FIRST, SECOND = (from_wall(datetime(2026, 10, 25, 1, 30), "Europe/London", fold=fold) for fold in (0, 1))
+HALF_PAST_ONE = datetime.fromisoformat("2026-10-25T01:30")
+FIRST, SECOND = (from_wall(HALF_PAST_ONE, "Europe/London", fold=fold) for fold in (0, 1))
 TEN_PAST_THREE = datetime(2026, 10, 25, 3, 10, tzinfo=UTC)
 HOME = datetime(2026, 10, 26, 10, 0, tzinfo=UTC)
 

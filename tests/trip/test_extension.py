@@ -69,7 +69,8 @@ def test_it_ends_after_the_planned_return(out: Rental, isla: Person, new: dateti
 
 
 def test_the_next_booking_of_the_unit_is_named(out: Rental, isla: Person, unit_407: Unit) -> None:
-    next_one = RentalFactory(leg=unit_407, planned_out_at=BACK_AT + timedelta(1), planned_back_at=BACK_AT + timedelta(5))
+    later = {"planned_out_at": BACK_AT + timedelta(1), "planned_back_at": BACK_AT + timedelta(5)}
+    next_one = RentalFactory(leg=unit_407, **later)
     with pytest.raises(CannotBe, match=f"booked for {next_one.number} from 19 Aug 2026 11:00"):
         agree(out, isla)
 
