@@ -6,6 +6,7 @@ from django.core.exceptions import ValidationError
 
 from fleet.models import Branch
 from handover.charges import DocumentError, parse
+from handover.ratecard.checking import smallest_case
 from handover.rental.freezing import with_opening_hours
 
 
@@ -14,26 +15,14 @@ def check_rules(rules: Any, branch: Branch) -> None:
     if not isinstance(rules, dict):
         raise ValidationError('The rules are an object in braces, such as {"fuel": {"price_per_litre": "1.62"}}.')
     known_hours = with_opening_hours(rules, branch) if isinstance(rules.get("late"), dict) else rules
-    _check(_case(branch, known_hours, []), "rules.")
+    _check(smallest_case(branch, known_hours), "rules.")
 
 
 def check_covers(covers: Any, branch: Branch) -> None:
     """Raises ValidationError with every problem, each at its place in what the Extra covers."""
     if not isinstance(covers, dict) or not covers:
         raise ValidationError('What it covers is an object in braces, such as {"limits": {"fuel_litres": "20"}}.')
-    _check(_case(branch, {}, [{"name": "Extra"} | covers]), "prepaid[0].")
-
-
-def _case(branch: Branch, rules: dict[str, Any], prepaid: list[Any]) -> dict[str, Any]:
-    """The smallest rental that such rules and Extras can stand in."""
-    return {
-        "currency": {"code": branch.currency},
-        "time_zone": branch.zone,
-        "tax": {"mode": branch.tax_mode, "rate": str(branch.tax_rate)},
-        "rental": {"pickup_at": "2026-05-03T14:00", "scheduled_return_at": "2026-05-10T10:00", "charge_days": 7},
-        "rules": rules,
-        "prepaid": prepaid,
-    }
+    _check(smallest_case(branch, {}) | {"prepaid": [{"name": "Extra"} | covers]}, "prepaid[0].")
 
 
 def _check(case: dict[str, Any], start: str) -> None:

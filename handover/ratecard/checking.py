@@ -44,12 +44,11 @@ def _refused(built: Built, branch: Branch) -> Iterator[Problem]:
     rules = built.rules
     if "late" in rules:
         rules = with_opening_hours(rules, branch)
-    equipment = dict(rules.get("equipment", {}))
-    yield from _bad_prices(equipment.pop("prices", {}))
+    yield from _bad_prices(rules.get("equipment", {}).get("prices", {}))
     try:
-        parse(smallest_case(branch, rules | ({"equipment": equipment} if equipment else {})))
+        parse(smallest_case(branch, rules))
     except DocumentError as error:
-        yield from (one for one in error.problems if not one.path.startswith(f"rules.{PRICES}"))
+        yield from error.problems
 
 
 def _bad_prices(prices: Mapping[str, Any]) -> Iterator[Problem]:
@@ -62,13 +61,17 @@ def _bad_prices(prices: Mapping[str, Any]) -> Iterator[Problem]:
 
 
 def smallest_case(branch: Branch, rules: Mapping[str, Any]) -> dict[str, Any]:
-    """The smallest rental that such rules can stand in."""
+    """The smallest rental that such rules can stand in. Replacement prices go with what is missing, so not here."""
+    equipment = rules.get("equipment")
+    if isinstance(equipment, dict):
+        without = {key: value for key, value in equipment.items() if key != "prices"}
+        rules = {**rules, "equipment": without}
     return {
         "currency": {"code": branch.currency},
         "time_zone": branch.zone,
         "tax": {"mode": branch.tax_mode, "rate": str(branch.tax_rate)},
         "rental": {"pickup_at": "2026-05-03T14:00", "scheduled_return_at": "2026-05-10T10:00", "charge_days": 7},
-        "rules": {key: value for key, value in rules.items() if key != "equipment" or "prices" not in value},
+        "rules": dict(rules),
     }
 
 
@@ -77,7 +80,7 @@ def _at_cell(problem: Problem, built: Built) -> Problem:
     place = problem.path.removeprefix("rules")
     sentence = problem.sentence
     if sentence.startswith("This key is missing"):
-        sentence = f"{label_of(place[1:]).words} has to be stated here."
+        sentence = "This has to be stated."
     if place in built.places:
         return Problem(built.places[place], sentence)
     if leaf_at(place[1:]) or place[1:].endswith(".tiers"):

@@ -88,7 +88,8 @@ def preview(card: RateCard) -> Preview:
 def last_statements(card: RateCard) -> QuerySet[Statement]:
     """The latest version of each of the branch's last rentals, in the currency the branch has now."""
     latest = Statement.objects.filter(rental=OuterRef("rental")).order_by("-version").values("pk")[:1]
-    rows = Statement.objects.filter(rental__branch=card.branch_id, currency=card.branch.currency)
+    promised = Statement.objects.filter(rental__branch=card.branch_id, rental__frozen__isnull=False)
+    rows = promised.filter(currency=card.branch.currency)
     return rows.filter(pk=Subquery(latest)).select_related("rental__customer").order_by("-drawn_up_at")[:LAST]
 
 

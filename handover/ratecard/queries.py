@@ -64,7 +64,7 @@ class CardPage:
     grade: str
     said: Sequence[SaidSection] = ()
     sections: Sequence[Section] = ()
-    homeless: Sequence[Problem] = ()
+    homeless: Sequence[str] = ()
 
 
 def cards_in_full() -> QuerySet[RateCard]:
@@ -125,8 +125,12 @@ def draft_page(
         left_out=check_card(card.rules, card.branch, facts),
         grade=grade_of(facts),
         sections=shown,
-        homeless=homeless(problems, shown),
+        homeless=[_titled(one) for one in homeless(problems, shown)],
     )
+
+
+def _titled(problem: Problem) -> str:
+    return f"{title_of(problem.path)}: {problem.sentence}" if split(problem.path) else str(problem)
 
 
 def card_before(card: RateCard) -> RateCard | None:

@@ -6,6 +6,8 @@ from datetime import date
 from itertools import groupby, pairwise
 from typing import Any
 
+from django.db.models import prefetch_related_objects
+
 from fleet.models import Branch
 from handover.ratecard.checking import check_cells
 from handover.ratecard.flat import cells_of
@@ -31,9 +33,9 @@ def check_rate_cards(branch: Branch, *, today: date) -> list[Trouble]:
     """Of the card that counts today and each that will; drafts are looked at on their own page."""
     cards = sorted(RateCard.objects.filter(branch=branch, draft=False), key=lambda card: (card.valid_from, card.number))
     troubles = [*_gaps(cards, today), *_overlaps(cards, today)]
-    facts = fleet_facts(branch) if cards else None
+    facts = fleet_facts(branch)
+    prefetch_related_objects([branch], "opening_hours", "closed_dates")
     for card in counting_from(cards, today):
-        assert facts is not None  # noqa: S101
         troubles += [Trouble(sentence, card) for sentence in check_card(card.rules, branch, facts)]
     return troubles
 

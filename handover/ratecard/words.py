@@ -50,7 +50,8 @@ def title_of(path: str, names: Mapping[str, str] | None = None) -> str:
 
 def names_in(path: str) -> list[str]:
     """The names of the operator's own in a path, and its limit."""
-    pieces, pattern = split(path), pattern_of(path).split(".")
+    pieces = split(path)
+    pattern = _pattern(schema(), pieces)
     return [name for name, part in zip(pieces, pattern, strict=True) if part == "*"]
 
 
