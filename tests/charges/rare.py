@@ -61,6 +61,9 @@ RARE: dict[str, dict[str, Any]] = {
     "fuel by the pump into a full tank": fuel(
         fuel_leg(8, 5, pump_litres="30"), measure="pump", tolerance_mode="deductible", tolerance_steps=1
     ),
+    "fuel by the pump, its gauge full at pickup": fuel(
+        fuel_leg(8, None, pump_litres="30"), measure="pump", tolerance_mode="instrument"
+    ),
     "fuel at the least, its fee inside": fuel(
         fuel_leg(8, 7), min_charge="60.00", min_charge_includes_service_fee=True, service_fee="25.00"
     ),
@@ -151,7 +154,7 @@ RARE: dict[str, dict[str, Any]] = {
         }
     },
     "far in two tiers": far({**DRIVEN, "odo_in": 2300}),
-    "far by each day": far({**DRIVEN, "daily_distance": ["90", "150", "260"]}, pooled=False),
+    "far by each day": far({**DRIVEN, "daily_distance": ["90", "100", "150", "260"]}, pooled=False),
     "far, with deliveries and a pack": far(DRIVEN, rental={"operator_distance": "40"})
     | {"prepaid": [extra("pack", limits={"distance_mi": "50"})]},
     "far in miles": far(

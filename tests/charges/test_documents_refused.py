@@ -132,6 +132,8 @@ DESK = [
         "holds 7, not the corrected 6",
     ),
     ({"corrections": [{**correction, "field": "rules.fuel.price_per_litre"}]}, "corrections[0].field", "never a price"),
+    ({"corrections": [{**correction, "field": "tax.rate"}]}, "corrections[0].field", "never a price"),
+    ({"corrections": [{**correction, "field": "currency.code"}]}, "corrections[0].field", "never a price"),
     ({"corrections": [{**correction, "evidence": " "}]}, "corrections[0].evidence", "words in quotation marks"),
 ]
 
@@ -162,6 +164,19 @@ def test_the_instruments_doubt_has_to_be_known() -> None:
     terms = rules(fuel={**FUEL, "tolerance_mode": "instrument"}, gas={**GAS, "tolerance_mode": "instrument"})
     legs = [{**litres("80", "50", half_width_out_l="1")["legs"][0], "gas": [cylinder("16.5", None)]}]
     assert list(problems(**terms, legs=legs)) == ["legs[0].fuel.half_width_in_l", "legs[0].gas[0].half_width_out_kg"]
+
+
+def test_the_half_width_of_each_reading_is_asked_for() -> None:
+    terms = rules(fuel={**FUEL, "tolerance_mode": "instrument"}, gas={**GAS, "tolerance_mode": "instrument"})
+    legs = [{**litres("80", "50")["legs"][0], "gas": [cylinder("16.5", "14.1", half_width_out_kg="0.1")]}]
+    assert problems(**terms, legs=legs) == {
+        f"legs[0].{name}": f"The tolerance mode is instrument: the half-width of this {kind} is missing."
+        for name, kind in (
+            ("fuel.half_width_out_l", "reading"),
+            ("fuel.half_width_in_l", "reading"),
+            ("gas[0].half_width_in_kg", "weighing"),
+        )
+    }
 
 
 def test_litres_of_the_pump_need_their_measure_and_a_level() -> None:

@@ -268,6 +268,13 @@ def test_merged_events_stand_as_long_as_the_longer_repair() -> None:
     assert (answer["LOSS_OF_USE E1"], answer["RECOVERY E1"]) == ("330.00", "-100.00")
 
 
+def test_merged_events_keep_the_proof_of_the_longer_repair() -> None:
+    pair = alike()
+    pair[1] |= {"off_road_days": 5, "off_road_proof": "fully booked in May"}
+    answer = due(rules=rules(loss_of_use={**LOSS, "proof": "utilisation"}), events=pair)
+    assert answer["LOSS_OF_USE E1"] == "330.00"
+
+
 @pytest.mark.parametrize(
     ("recovery", "amount", "credits_"),
     [

@@ -279,3 +279,18 @@ def test_miles_are_asked_about_as_kilometres() -> None:
     leg = {**fuel_leg(6, 6), "odo_out": 1000, "odo_in": 1190, "odo_unit": "mi"}
     assert finding(priced(rules=fuel(), legs=[leg]), "FUEL").reason == "level"
     assert [one.reason for one in priced(rules=fuel(), legs=[leg]).findings] == ["level", "ask"]
+
+
+def test_a_full_tank_leaves_the_pump_no_doubt() -> None:
+    rules = fuel(measure="pump", tolerance_mode="instrument")
+    assert due(rules=rules, legs=[fuel_leg(8, None, pump_litres="30")]) == {"FUEL U1": "60.00"}
+
+
+def test_a_surplus_set_off_in_part_keeps_the_tax_class_of_fuel() -> None:
+    rules = fuel(surplus="set_off") | {"waste": {"grey_fee": "12.00"}}
+    tax = {"rates": {"reduced": "0.05"}, "classes": {"FUEL": "reduced"}}
+    statement = priced(rules=rules, legs=[fuel_leg(4, 5)], waste={"grey_pct": 50}, tax=tax)
+    assert [(one.code, one.tax_code) for one in statement.lines] == [
+        ("WASTE_TANK", "standard"),
+        ("FUEL_CREDIT", "reduced"),
+    ]

@@ -72,6 +72,14 @@ def test_a_window_that_ends_in_a_shorter_month() -> None:
         assert bool(answer) is charged
 
 
+def test_a_window_that_ends_in_the_february_of_a_leap_year() -> None:
+    times = {"pickup_at": "2027-08-20T10:00", "scheduled_return_at": "2027-08-31T10:00"}
+    terms = {"admin": {**ADMIN, "notice_window_months": 6}}
+    for received, charged in (("2028-02-29", True), ("2028-03-01", False)):
+        answer = due(rules=terms, rental=times, notices=[fine(received_on=received)])
+        assert bool(answer) is charged
+
+
 def day(number: int, ref: str) -> dict[str, Any]:
     return toll(ref, "30.00", at=f"2026-05-0{number}T12:00")
 
