@@ -23,6 +23,14 @@ def posted_key(request: HttpRequest, field: str = KEY_FIELD) -> UUID:
         raise CannotBe("This form has no key. Open the page again; what was kept is still there.") from problem
 
 
+def chosen(request: HttpRequest, field: str) -> UUID:
+    """The id picked in a list. Raises CannotBe at the field when nothing of the list was."""
+    try:
+        return UUID(request.POST.get(field, ""))
+    except ValueError as problem:
+        raise CannotBe("Choose one of the list.", field) from problem
+
+
 def device_of(request: HttpRequest) -> str:
     """Which tablet: a random name it keeps in its session; nothing of the person."""
     return str(request.session.get("device", ""))[:64]

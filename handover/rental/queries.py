@@ -11,17 +11,20 @@ from fleet.models import Unit
 from handover.record.models import Record
 from handover.rental.covers import covers_words
 from handover.rental.due import due_before_return
-from handover.rental.models import Leg, Rental, RentalExtra
+from handover.rental.models import ExtraOffer, Leg, Rental, RentalExtra
 from handover.rental.next_step import NextStep, Standing, next_step
+from handover.rental.selling import offers_for
 from handover.rental.timeline import Told, told
 from handover.statement.models import Signature, Statement
 from handover.walkround.models import Hold, WalkRound
 from shared.access.models import Person
+from shared.access.roles import Right
 from shared.ledger.models import Entry
 
 State = Rental.State
 ON_THE_ROAD = [State.PICKUP, State.OUT, State.SWAP, State.RETURN]
 WAITS_FOR_PICKUP = {State.BOOKED, State.SWAP}
+SELLS = {State.BOOKED, State.PICKUP, State.OUT}
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +35,7 @@ class RentalPage:
     legs: Sequence[Leg]
     drivers: Sequence[str]
     extras: Sequence[tuple[RentalExtra, str]]
+    offers: Sequence[ExtraOffer]
     walks: Sequence[WalkRound]
     statements: Sequence[Statement]
     records: Sequence[Record]
@@ -85,6 +89,7 @@ def rental_page(rental: Rental, person: Person) -> RentalPage:
         legs=list(rental.legs.all()),
         drivers=list(rental.drivers.values_list("name", flat=True)),
         extras=[(extra, covers_words(extra.covers)) for extra in rental.extras.all()],
+        offers=offers_for(rental) if rental.state in SELLS and person.may(Right.BOOK) else (),
         walks=walks,
         statements=list(_statements(rental)),
         records=records,

@@ -9,12 +9,13 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from fleet.models import Branch
 from handover.acting import CannotBe
-from handover.keys import act_of
+from handover.keys import act_of, chosen
 from handover.rental.actions import book
 from handover.rental.forms import BookingForm, ReturnForm
 from handover.rental.models import Rental
 from handover.rental.next_step import walk_address
 from handover.rental.queries import rental_page, rentals_in_full
+from handover.rental.selling import sell_extra
 from handover.walkround.actions import start_walk
 from handover.walkround.models import WalkRound
 from handover.zone import in_zone_of
@@ -76,6 +77,16 @@ def _refused(request: PersonRequest, row: Rental, form: ReturnForm, problem: Can
         form.add_error(problem.field, problem.sentence)
         return _shown(request, row, form, status=422)
     return _shown(request, row, form, problem=problem, status=422)
+
+
+@require_POST
+def sell(request: PersonRequest, pk: UUID) -> HttpResponse:
+    row = _rental(request, pk, Right.BOOK)
+    try:
+        sell_extra(row, offer=chosen(request, "offer"), act=act_of(request))
+    except CannotBe as problem:
+        return _shown(request, row, ReturnForm(), problem=problem, status=422)
+    return redirect("rental", row.pk)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
