@@ -15,12 +15,15 @@ from django.test import Client
 from django.urls import get_resolver, reverse
 
 from fleet.models import Branch
+from handover.counter.models import Objection, Waiver
 from handover.photo.models import Photo
 from handover.record.models import Record
 from handover.rental.models import Rental
+from handover.settlement.models import Movement
 from handover.statement.models import Statement
+from handover.trip.models import Extension, Notice, TripPhoto
 from handover.walkround.actions import answer_check
-from handover.walkround.models import Hold, Mark, WalkRound
+from handover.walkround.models import Hold, Mark, Reading, WalkRound
 from shared.access.models import Person
 from shared.files.store import keep
 from shared.ids import uuid7
@@ -34,6 +37,7 @@ PICKUP = "host manager"
 SETTLE = "host return_bay manager"
 RELEASE = "manager"
 SET_UP = "coordinator administrator"
+CARDS = "manager coordinator administrator"
 ROLES = ALL.split()
 
 
@@ -68,6 +72,14 @@ def board(world: World) -> dict[str, Any]:
     return {"code": world.branch.code, "day": NINE.date()}
 
 
+def branch(world: World) -> dict[str, Any]:
+    return {"code": world.branch.code}
+
+
+def card(world: World) -> dict[str, Any]:
+    return {"pk": world.branch.rate_cards.get(number=7).pk}
+
+
 def walk(world: World) -> dict[str, Any]:
     return {"walk_id": world.walk.pk}
 
@@ -100,6 +112,62 @@ def _return(world: World) -> WalkRound:
     return start(rental, "return", host, at=BACK_AT, arrived_at=BACK_AT)
 
 
+def on_the_trip(kind: str) -> Callable[[World], dict[str, Any]]:
+    """An extension, a notice, a photo of a receipt, a deposit held: made once."""
+
+    def where(world: World) -> dict[str, Any]:
+        model, fields = TRIP[kind]
+        leg = {"leg": world.walk.leg} if kind == "notice" else {}
+        noted = {} if kind in {"photo", "hold"} else {"noted_at": NINE}
+        files = dict.fromkeys(("original", "display", "thumb"), world.photo.thumb) if kind == "photo" else {}
+        said = {"rental": world.rental, "at": NINE, "by": world.walk.started_by, **fields, **leg, **noted, **files}
+        return {"pk": (model.objects.first() or model.objects.create(**said)).pk}
+
+    return where
+
+
+TRIP: dict[str, tuple[Any, dict[str, Any]]] = {
+    "extension": (Extension, {"days": 1, "day_rate": 1, "new_return_at": BACK_AT}),
+    "notice": (Notice, {"kind": "fine", "ref": "1", "amount": 1, "received_on": NINE.date(), "zone": "Europe/London"}),
+    "photo": (TripPhoto, {"event": uuid7()}),
+    "hold": (Movement, {"kind": "held", "method": "cash", "amount": 1, "currency": "GBP"}),
+}
+
+
+def line(world: World) -> dict[str, Any]:
+    """Line 1 of a second version: 50.00 for a late return."""
+    return {"pk": (world.rental.statements.filter(version=2).first() or _lined(world)).pk, "number": 1}
+
+
+def _lined(world: World) -> Statement:
+    one = {"code": "LATE", "ref": "return"}
+    amounts = {"raw": "50.00", "covered": "0.00", "amount": "50.00", "tax_code": "standard", "tax": "8.33"}
+    workings = {**one, "measure": "107 min late", "steps": [], "cover": []}
+    result = json.loads(EMPTY) | {"lines": [one | amounts], "workings": [workings]}
+    return Statement.objects.create(
+        rental=world.rental, version=2, inputs=world.statement.inputs, result=json.dumps(result), rules_version="1",
+        digest="3" * 64, total=50, currency="GBP", drawn_up_at=NINE, drawn_up_by=world.walk.started_by,
+    )  # fmt: skip
+
+
+def at_the_counter(kind: str) -> Callable[[World], dict[str, Any]]:
+    """A waiver of the line, an objection to it, a reading of the pickup: made once."""
+
+    def where(world: World) -> dict[str, Any]:
+        said = {"rental": world.rental, "code": "LATE", "ref": "return", "at": NINE, "by": world.walk.started_by}
+        if kind == "objection":
+            made = {"statement": world.statement, "words": "The gate was shut."}
+            return {"pk": (Objection.objects.first() or Objection.objects.create(**said, **made)).pk}
+        if kind == "waiver":
+            waiver = Waiver.objects.first() or Waiver.objects.create(**said, percent=5, reason="weather")
+            return line(world) | {"waiver": waiver.pk}
+        gauge = {"walk": world.walk, "item_id": item(world.walk, "diesel").id, "value": 82}
+        reading = Reading.objects.first() or Reading.objects.create(**gauge, at=NINE, by=world.walk.started_by)
+        return line(world) | {"reading": reading.pk}
+
+    return where
+
+
 def picture() -> SimpleUploadedFile:
     data = BytesIO()
     quarters().save(data, "JPEG")
@@ -118,6 +186,7 @@ ROWS = [
     Row("rental", ALL, rental),
     Row("begin-pickup", PICKUP, rental, {}),
     Row("begin-return", SETTLE, rental, {}),
+    Row("sell-extra", BOOK, rental, {}),
     Row("walk", ALL, walk),
     Row("station", ALL, station),
     Row("so-far", ALL, coming_back),
@@ -144,11 +213,45 @@ ROWS = [
     Row("sign-statement", SETTLE, one("statement"), {"strokes": STROKE_TEXT}),
     Row("unsigned-statement", SETTLE, one("statement"), {"outcome": "refused"}),
     Row("settle-statement", SETTLE, one("statement"), {}),
+    Row("line", ALL, line),
+    Row("waive-line", SETTLE, line, {"percent": "50"}),
+    Row("object-line", SETTLE, line, {"words": "The gate was shut."}),
+    Row("withdraw-waiver", SETTLE, at_the_counter("waiver"), {"words": "Wrong line"}),
+    Row("correct-reading", RELEASE, at_the_counter("reading"), {"typed": "80"}),
+    Row("objection", ALL, at_the_counter("objection")),
+    Row("read-again", ALL, rental),
+    Row("reopen-statement", RELEASE, one("statement")),
+    Row("found", ALL, rental),
+    *(Row(f"found-{what}", SETTLE, rental, {}) for what in ("zone", "tanks", "kit", "thing")),
+    Row("damages", ALL, rental),
+    *(Row(name, SETTLE, rental, {}) for name in ("group-damages", "price-repair")),
     Row("record", ALL, one("record")),
     Row("record-check", ALL, one("record")),
     Row("record-pdf", ALL, one("record")),
     Row("make-record-again", SETTLE, one("record"), {}),
     Row("record-lookup", ALL, lambda world: {"number": world.rental.number, "code": "7Q4M-2KXD"}, public=True),
+    Row("trip", ALL, rental),
+    *(Row(f"trip-{event}", BOOK, rental) for event in ("extension", "fault", "roadside", "excess")),
+    *(Row(f"trip-{event}", PICKUP, rental) for event in ("swap", "other-unit")),
+    *(Row(f"trip-{event}", SETTLE, rental) for event in ("receipt", "wait", "stop", "displaced", "notice")),
+    Row("notice", SETTLE, branch),
+    Row("confirm-extension", BOOK, on_the_trip("extension"), {}),
+    Row("notice-told", SETTLE, on_the_trip("notice"), {}),
+    Row("trip-photo", ALL, on_the_trip("photo")),
+    Row("trip-photo-thumb", ALL, on_the_trip("photo")),
+    Row("settlement", ALL, rental),
+    *(Row(f"settlement-{move}", SETTLE, rental, {}) for move in ("hold", "pay", "refund")),
+    *(Row(name, SETTLE, on_the_trip("hold"), {}) for name in ("capture-hold", "release-deposit")),
+    Row("settlements", SETTLE, branch),
+    Row("settlements-export", SETTLE, branch),
+    Row("rate-cards", CARDS, branch),
+    Row("begin-rate-card", SET_UP, branch, {}),
+    Row("import-rate-card", SET_UP, branch, {}),
+    Row("rate-card", CARDS, card),
+    Row("rate-card-preview", CARDS, card),
+    Row("rate-card-csv", CARDS, card),
+    Row("publish-rate-card", SET_UP, card, {}),
+    Row("delete-rate-card", SET_UP, card, {}),
     Row("admin:index", SET_UP),
 ]
 EVERYWHERE = {"sign-in", "sign-out", "me", "home", "record-lookup", "admin:index"}
