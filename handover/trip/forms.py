@@ -19,6 +19,7 @@ from handover.trip.actions import (
     RoadsideSaid,
     SwapPlan,
 )
+from handover.trip.legs import free_units
 from handover.trip.models import LatenessStop, Notice, Whose
 from handover.trip.wall_clock import WallClockField, posted_zone
 from handover.walkround.models import WalkRound
@@ -107,14 +108,17 @@ class UnitChoice(forms.ModelChoiceField[Unit]):
 class OtherUnitForm(TripForm):
     unit = UnitChoice(
         Unit.objects.none(), label="The other unit", empty_label="Choose",
-        error_messages={"required": "Choose the unit that goes out."},
+        error_messages={
+            "required": "Choose the unit that goes out.",
+            "invalid_choice": "That unit is not free until the planned return. Choose another.",
+        },
     )  # fmt: skip
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        out = self.rental.legs.filter(ended_at=None).values("unit_id")
-        own = Unit.objects.filter(branch_id__in=self.by.branch_ids, retired=False).exclude(pk__in=out)
-        self.fields["unit"].queryset = own.select_related("layout")  # type: ignore[attr-defined]
+        free = free_units(self.rental, timezone.now(), self.by.branch_ids).select_related("layout")
+        self.fields["unit"].queryset = free  # type: ignore[attr-defined]
+        self.fields["unit"].help_text = "Those that nobody else has or gets before the planned return."
 
 
 class SwapForm(OtherUnitForm):

@@ -1,9 +1,11 @@
 """Which leg had a unit at an instant, what a swap makes of legs, and whether a unit is free."""
 
 import re
+from collections.abc import Iterable
 from datetime import datetime
+from uuid import UUID
 
-from django.db.models import Q
+from django.db.models import Q, QuerySet
 
 from fleet.models import Unit
 from handover.acting import CannotBe
@@ -60,20 +62,31 @@ def leg_of(rental: Rental, at: datetime) -> Leg:
     return begun[-1] if begun else legs[0]
 
 
-def check_free(unit: Unit, rental: Rental, start: datetime, end: datetime, *, field: str) -> None:
-    """Raises CannotBe naming the rental that has or gets the unit in that time."""
-    legs = Leg.objects.filter(
-        unit=unit, ended_at__isnull=True, rental__state__in=TAKES_A_UNIT,
-        rental__planned_out_at__lt=end, rental__planned_back_at__gt=start,
-    )  # fmt: skip
-    if clash := legs.exclude(rental=rental).select_related("rental").order_by("rental__planned_out_at").first():
+def check_free(unit: Unit, rental: Rental, start: datetime, end: datetime, *, instead: str, field: str) -> None:
+    """Raises CannotBe naming the rental that has or gets the unit in that time; `instead` says what can be."""
+    legs = _taken(rental, start, end).filter(unit=unit).select_related("rental")
+    if clash := legs.order_by("rental__planned_out_at").first():
         other = clash.rental
         goes = local(other.planned_out_at, rental.branch.zone)
         raise CannotBe(
             f"Unit {unit.number} is booked for {other.number} from {goes:%-d %b %Y %H:%M}. "
-            "Give an earlier time, or move that booking to another unit first.",
+            f"{instead}, or move that booking to another unit first.",
             field,
         )
+
+
+def _taken(rental: Rental, start: datetime, end: datetime) -> QuerySet[Leg]:
+    """Legs of other rentals that get their unit in that time, or still have it, planned or not."""
+    booked = Q(rental__state__in=TAKES_A_UNIT, rental__planned_out_at__lt=end, rental__planned_back_at__gt=start)
+    away = Q(started_at__isnull=False, rental__planned_out_at__lt=end)
+    return Leg.objects.filter(booked | away, ended_at__isnull=True).exclude(rental=rental)
+
+
+def free_units(rental: Rental, now: datetime, branch_ids: Iterable[UUID]) -> QuerySet[Unit]:
+    """Units of these branches that nobody else has or gets before the planned return."""
+    taken = _taken(rental, now, max(rental.planned_back_at, now)).values("unit_id")
+    own = rental.legs.filter(ended_at__isnull=True).values("unit_id")
+    return Unit.objects.filter(branch_id__in=branch_ids, retired=False).exclude(pk__in=taken).exclude(pk__in=own)
 
 
 def swap_of(leg: Leg) -> Swap | None:

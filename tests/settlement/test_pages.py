@@ -95,9 +95,7 @@ def test_deposits_held_too_long(
 def test_a_download(as_callum: Client, settled: Rental, inverlark: Branch) -> None:
     address = reverse("settlements-export", args=[inverlark.code])
     answer = as_callum.get(address, {"start": "2026-08-01", "end": "2026-08-31", "format": "csv"})
-    assert answer["Content-Disposition"] == (
-        'attachment; filename="settlements-inverlark-2026-08-01-2026-08-31.csv"'
-    )
+    assert answer["Content-Disposition"] == ('attachment; filename="settlements-inverlark-2026-08-01-2026-08-31.csv"')
     assert answer["Cache-Control"] == "no-store"
     assert f"{settled.number},1,line,FUEL" in answer.text
 

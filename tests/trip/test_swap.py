@@ -16,6 +16,7 @@ from handover.record.models import Record
 from handover.rental.models import Rental
 from handover.statement.actions import draw_up
 from handover.trip.actions import SwapPlan, begin_swap, choose_other_unit
+from handover.trip.legs import free_units
 from handover.trip.models import Swap
 from handover.walkround import actions as walks
 from handover.walkround.models import WalkRound
@@ -227,3 +228,11 @@ def test_the_hour_between_two_units_is_never_late(out: Rental, isla: Person, cal
         {"from": "2026-08-16T15:00+01:00", "to": "2026-08-16T16:00+01:00", "cause": "unit swap"}
     ]
     assert [leg.get("swap_cause") for leg in document["legs"]] == ["operator", None]
+
+
+def test_only_free_units_are_offered(out: Rental, isla: Person, unit_118: Unit) -> None:
+    RentalFactory(leg=UnitFactory(number="120"), planned_out_at=DAY_3 + AN_HOUR)
+    UnitFactory(number="121", retired=True)
+    overdue = RentalFactory(leg=UnitFactory(number="122"), planned_back_at=DAY_3 - AN_HOUR)
+    go(overdue, isla)
+    assert list(free_units(out, DAY_3, isla.branch_ids)) == [unit_118]

@@ -66,7 +66,8 @@ def _check_return(rental: Rental, new_return_at: datetime) -> None:
     # Once it is back the time is gone: a back-dated extension takes the unit from nobody.
     if rental.state not in {Rental.State.BACK, Rental.State.SETTLED}:
         leg = rental.legs.select_related("unit").get(ended_at__isnull=True)
-        check_free(leg.unit, rental, rental.planned_back_at, new_return_at, field="new_return_at")
+        free = {"instead": "Give an earlier time", "field": "new_return_at"}
+        check_free(leg.unit, rental, rental.planned_back_at, new_return_at, **free)
 
 
 @transaction.atomic

@@ -85,7 +85,8 @@ def _check_unit(unit: Unit, leg: Leg, rental: Rental, act: Act) -> None:
     if unit.retired:
         raise CannotBe(f"Unit {unit.number} is retired. Choose another.", "unit")
     try:
-        check_free(unit, rental, act.at, max(rental.planned_back_at, act.at), field="unit")
+        end = max(rental.planned_back_at, act.at)
+        check_free(unit, rental, act.at, end, instead="Choose another unit", field="unit")
         check_may_go(unit, rental)
     except CannotBe as problem:
         raise CannotBe(problem.sentence, "unit") from problem
