@@ -50,9 +50,11 @@ function press(button) {
 
 let timer = 0;
 let held = false;
+let under = null;
 
 function hold(button) {
   held = false;
+  under = button;
   timer = setTimeout(function again() {
     held = true;
     press(button);
@@ -62,6 +64,7 @@ function hold(button) {
 
 function release() {
   clearTimeout(timer);
+  under = null;
 }
 
 document.addEventListener("pointerdown", (event) => {
@@ -87,12 +90,13 @@ document.addEventListener("change", (event) => {
   resting.delete(event.target);
 });
 
-// Pressed on while an answer was on its way: that answer does not put the older value back over the newer one. The
-// newer one follows by itself, with the key that came for it.
+// Pressed on while an answer was on its way: that answer does not put the older value back over the newer one, nor take
+// the key away from under the finger. The newer one follows by itself, with the key that came for it.
 document.addEventListener("htmx:beforeSwap", (event) => {
   const { requestConfig, serverResponse } = event.detail;
   const input = requestConfig.elt.querySelector(".step input");
-  if (!input || requestConfig.formData.get(input.name) === input.value) return;
+  const isPressed = under && input?.closest(".step").contains(under);
+  if (!input || (!isPressed && requestConfig.formData.get(input.name) === input.value)) return;
   const answered = new DOMParser().parseFromString(serverResponse, "text/html").getElementById(input.id);
   if (!answered?.form) return;
   input.form.elements.key.value = answered.form.elements.key.value;

@@ -10,6 +10,7 @@ from playwright.sync_api import Locator, Page, Response, expect
 
 # As the demo prints it when it starts.
 PASSWORD = "level-pegging-demo"
+REST_MS = 150
 
 
 def sign_in(page: Page, username: str) -> None:
@@ -237,10 +238,12 @@ def sign(page: Page, name: str) -> None:
 
 
 def touch(page: Page, points: list[tuple[float, float]]) -> None:
+    """A finger goes down, along the points, rests and is lifted: lifted in full flight it would be a flick."""
     session = page.context.new_cdp_session(page)
     (first_x, first_y), *rest = points
     session.send("Input.dispatchTouchEvent", {"type": "touchStart", "touchPoints": [{"x": first_x, "y": first_y}]})
     for x, y in rest:
         session.send("Input.dispatchTouchEvent", {"type": "touchMove", "touchPoints": [{"x": x, "y": y}]})
+    page.wait_for_timeout(REST_MS)
     session.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
     session.detach()

@@ -22,6 +22,8 @@ SHOWN = {
     10: {"House battery, %": "96"},
 }
 ODOMETER = "Odometer, mi"
+# In the demo a Record is rendered and sealed before the page answers.
+RENDERED = 60_000
 
 
 class Barriers:
@@ -96,7 +98,7 @@ def _hand_over(page: Page, seen: Barriers) -> None:
     steps.sign(page, "Isla Macrae")
     seen.look("pickup, signed")
     page.get_by_role("button", name="Hand over the keys").tap()
-    expect(page.get_by_text("Pickup: ready")).to_be_visible()
+    expect(page.get_by_text("Pickup: ready")).to_be_visible(timeout=RENDERED)
     seen.look("rental, out")
 
 
@@ -148,7 +150,7 @@ def _settle(page: Page, seen: Barriers) -> None:
         steps.sign(page, name)
         seen.look(f"statement, signed by {name}")
         page.get_by_role("button", name=re.compile(f"^{then} Sign £")).tap()
-    expect(page.get_by_role("link", name="Open the Record")).to_be_visible()
+    expect(page.get_by_role("link", name="Open the Record")).to_be_visible(timeout=RENDERED)
     seen.look("statement, settled")
 
 
