@@ -157,7 +157,7 @@ def photos_of(rental: Rental) -> list[Photo]:
 def _correctable(statement: Statement, number: int, person: Person) -> list[CorrectableReading]:
     """The readings that stand in the Workings of a line, in their order."""
     inputs, result = json.loads(statement.inputs), json.loads(statement.result)
-    answers = _answers(inputs["sources"], result["workings"][number - 1]["steps"])
+    answers = _answers(inputs.get("sources", {}), result["workings"][number - 1]["steps"])
     rows = Reading.objects.filter(pk__in=answers).select_related("walk__sheet", "walk__leg__rental__branch", "by")
     corrections = {row.reading_id: row for row in Correction.objects.filter(reading__in=answers).select_related("by")}
     found = {row.pk: row for row in rows}

@@ -62,7 +62,8 @@ def zone(request: PersonRequest, pk: UUID) -> HttpResponse:
             words=text_of(request, "words"), evidence=evidence, act=act,
         )  # fmt: skip
 
-    return _noted(request, pk, f"zone-{name}", note)
+    here = name if name in Soiling.Zone.values else Soiling.Zone.INTERIOR.value
+    return _noted(request, pk, f"zone-{here}", note)
 
 
 @require_POST
