@@ -7,7 +7,7 @@ SERVE ?= 1
 STAMP := $(VENV)/.installed
 export PYTHONUNBUFFERED := 1
 
-.PHONY: demo test test-postgres test-browser bench check lock screenshots clean packages mutants
+.PHONY: demo test test-postgres test-browser bench mutants check lock screenshots clean packages mutants
 
 demo: $(STAMP) packages
 	$(BIN)/python manage.py demo $(if $(filter 0,$(SERVE)),--no-serve,)
@@ -24,6 +24,11 @@ test-browser: $(STAMP) packages
 
 bench: $(STAMP) packages
 	$(BIN)/python -m tests.bench
+
+# Hours for all of them; make mutants MUTANTS='*[258]' tries three in ten.
+mutants: $(STAMP)
+	$(BIN)/mutmut run --max-children 1 $(if $(MUTANTS),'$(MUTANTS)',)
+	$(BIN)/mutmut results --all true | $(BIN)/python -m tests.charges.mutants
 
 check: $(STAMP)
 	$(BIN)/ruff check .

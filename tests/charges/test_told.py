@@ -2,9 +2,19 @@
 
 import pytest
 
-from tests.charges.told import HERE, TEXTS
+from tests.charges.told import HERE, STATEMENTS, kept, refusals, statement
+
+KEPT = kept()
 
 
-@pytest.mark.parametrize("name", TEXTS)
-def test_the_words_are_as_they_were_read_last(name: str) -> None:
-    assert TEXTS[name]().splitlines() == (HERE / name).read_text().splitlines()
+@pytest.mark.parametrize("name", STATEMENTS)
+def test_a_statement_reads_as_it_was_read_last(name: str) -> None:
+    assert statement(name) == KEPT[name]
+
+
+def test_every_statement_kept_is_told() -> None:
+    assert list(KEPT) == list(STATEMENTS)
+
+
+def test_refusals_read_as_they_were_read_last() -> None:
+    assert refusals() == (HERE / "refusals.txt").read_text().splitlines()

@@ -35,19 +35,21 @@ def _line(line: Mapping[str, Any], worked: Mapping[str, Any]) -> Iterator[str]:
         yield "    {name} pays {amount} | {label} | {source}".format(**part)
 
 
-def statements() -> str:
+PLAIN = told(EVERYTHING[0])
+STATEMENTS = {case["id"]: case for case in [*EVERYTHING, *CASES, *RARE_CASES]}
+
+
+def statement(name: str) -> list[str]:
     """The long statement in full; of each other one only what the long one does not say."""
-    plain = told(EVERYTHING[0])
-    parts = ["\n".join(["== plain", *plain])]
-    for case in [*EVERYTHING[1:], *CASES, *RARE_CASES]:
-        parts.append("\n".join([f"== {case['id']}", *(text for text in told(case) if text not in plain)]))
-    return "\n\n".join(parts) + "\n"
+    texts = told(STATEMENTS[name])
+    said = texts if name == EVERYTHING[0]["id"] else [text for text in texts if text not in PLAIN]
+    return "\n".join(said).splitlines()
 
 
-def refusals() -> str:
+def refusals() -> list[str]:
     """Every problem of every document that cannot be."""
     tables = [*READINGS, *TIMES, *RULES, *DESK, *WHOLE]
-    return "\n".join(line for parts, _, _ in tables for line in refused(parts)) + "\n"
+    return [line for parts, _, _ in tables for line in refused(parts)]
 
 
 def refused(parts: Mapping[str, Any]) -> list[str]:
@@ -58,4 +60,7 @@ def refused(parts: Mapping[str, Any]) -> list[str]:
     raise AssertionError(parts)
 
 
-TEXTS = {"statements.txt": statements, "refusals.txt": refusals}
+def kept() -> dict[str, list[str]]:
+    """The lines of each statement as they were read last, by its name."""
+    parts = (HERE / "statements.txt").read_text().removeprefix("== ").split("\n== ")
+    return {name: lines for name, *lines in (part.strip("\n").splitlines() for part in parts)}
