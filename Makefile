@@ -7,7 +7,7 @@ SERVE ?= 1
 STAMP := $(VENV)/.installed
 export PYTHONUNBUFFERED := 1
 
-.PHONY: demo test test-postgres test-browser bench mutants check lock screenshots clean packages mutants
+.PHONY: demo test test-postgres test-browser bench check lock screenshots clean packages mutants
 
 demo: $(STAMP) packages
 	$(BIN)/python manage.py demo $(if $(filter 0,$(SERVE)),--no-serve,)
