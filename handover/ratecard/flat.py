@@ -31,7 +31,8 @@ def _cells(node: Node, value: Any, at: tuple[str, ...]) -> Iterator[tuple[tuple[
             if name in value:
                 yield from _cells(part, value[name], (*at, name))
     elif isinstance(node, Named):
-        for name, item in value.items():
+        # By name: a database may keep the keys of JSON in another order than they came in.
+        for name, item in sorted(value.items()):
             yield from _cells(node.part, item, (*at, name))
     elif isinstance(node, Steps):
         for step in value:

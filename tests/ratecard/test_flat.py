@@ -30,6 +30,12 @@ def test_there_and_back_is_the_same_value() -> None:
     assert rules_of(cells_of(FULL)).rules == FULL | {"late": late}
 
 
+def test_the_order_is_not_that_of_the_database() -> None:
+    items = dict(reversed(FULL["kits"]["first_aid"]["items"].items()))
+    turned = FULL | {"kits": {"first_aid": FULL["kits"]["first_aid"] | {"items": items}}}
+    assert list(cells_of(turned)) == list(cells_of(FULL))
+
+
 @pytest.mark.parametrize(
     ("path", "value"),
     [
