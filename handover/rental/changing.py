@@ -68,6 +68,7 @@ def check_terms(rental: Rental, terms: BookingTerms) -> None:
 def _check_free(leg: Leg, terms: BookingTerms) -> None:
     there = Leg.objects.filter(
         unit=leg.unit,
+        ended_at=None,
         rental__planned_out_at__lt=terms.planned_back_at,
         rental__planned_back_at__gt=terms.planned_out_at,
     ).exclude(rental=leg.rental_id)
