@@ -55,3 +55,8 @@ def test_a_case_under_its_name_and_one_without() -> None:
 def test_every_letter_stays_as_it_is() -> None:
     written = json.dumps({**PLAIN, "legs": [{**fuel_leg(8, 4), "unit": "Käthe"}]})
     assert '"ref": "Käthe"' in answer(written).text
+
+
+def test_fractions_of_json_stay_exact() -> None:
+    written = json.dumps(document(rules={"fuel": FUEL}, legs=[fuel_leg(8, "LEVEL")])).replace('"LEVEL"', "4.30")
+    assert json.loads(answer(written).text)["lines"][0]["amount"] == "74.00"

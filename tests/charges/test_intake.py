@@ -61,6 +61,13 @@ def test_null_only_where_nothing_is_the_default() -> None:
     assert sit({"legs": None})[1] == ['chair.legs: This is null; a decimal string such as "12.50" is needed.']
 
 
+def test_what_is_wrong_inside_is_told_where_it_stands() -> None:
+    kind = key(list_of(text), None).metadata["kind"]
+    intake = Intake(ZoneInfo("UTC"), [])
+    assert read_key(kind, [5], "chair.notes", intake) == (False, None)
+    assert [problem.path for problem in intake.problems] == ["chair.notes[0]"]
+
+
 def test_a_key_that_has_to_be_there() -> None:
     assert sit({}) == (None, ["chair.legs: This key is missing; it has to be there."])
     assert sit({}, path="")[1] == ["legs: This key is missing; it has to be there."]

@@ -138,6 +138,13 @@ def test_null_is_none_or_not_read() -> None:
     assert refused(optional(decimal()), -1) == refused(reading(decimal()), -1) == refused(decimal(), -1)
 
 
+def test_what_is_wrong_inside_is_told_where_it_stands() -> None:
+    for kind in (optional(list_of(text)), reading(list_of(text)), list_of(text)):
+        assert inside(kind, [5]) == ["at[0]: This is the number 5; words in quotation marks are needed."]
+    assert inside(list_of(list_of(text)), [[""]]) == ['at[0][0]: This is ""; words in quotation marks are needed.']
+    assert inside(map_of(list_of(text)), {"a": [""]}) == ['at.a[0]: This is ""; words in quotation marks are needed.']
+
+
 def test_anything() -> None:
     assert read(anything, [1, {"a": None}]) == [1, {"a": None}]
 

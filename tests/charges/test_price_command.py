@@ -8,7 +8,6 @@ from typing import Any
 import pytest
 from django.core.management import call_command
 
-from handover.charges.answer import answer
 from tests.charges.documents import FUEL, document, fuel_leg
 
 CASES = Path(__file__).parents[1] / "reference" / "cases.json"
@@ -90,8 +89,3 @@ def test_what_is_no_case(tmp_path: Path, data: bytes, words: str) -> None:
 def test_a_file_that_cannot_be_read(name: str) -> None:
     code, _, err = run(name)
     assert (code, "cannot be read" in err) == (2, True)
-
-
-def test_fractions_of_json_stay_exact() -> None:
-    text = json.dumps(document(rules={"fuel": FUEL}, legs=[fuel_leg(8, "HALF")])).replace('"HALF"', "4.30")
-    assert json.loads(answer(text).text)["lines"][0]["amount"] == "74.00"
