@@ -8,26 +8,25 @@ from uuid import UUID
 from django.db import transaction
 
 from handover.acting import Act, CannotBe
+from handover.counter.guard import BEING_LOOKED_AT, begin, never_dearer_after_the_cut_off
 from handover.damage.found import damages_of
 from handover.damage.models import Grouping, RepairPrice
 from handover.rental.models import Rental
-from shared.access.roles import Right
-from shared.access.scope import require
 from shared.money import exponent
 
 
 @transaction.atomic
 def group_damages(rental: Rental, *, events: Sequence[dict[str, Any]], reason: str, act: Act) -> Grouping:
     """Say which marks are one event. Every damage belongs to exactly one; a reason is demanded either way."""
-    require(act.by, Right.SETTLE, rental.branch_id)
-    if earlier := act.replayed(Grouping, chain=rental.pk, kind="damages.grouped"):
+    if earlier := begin(rental, Grouping, "damages.grouped", act, states=BEING_LOOKED_AT):
         return earlier
     if not reason.strip():
         raise CannotBe("Say why these belong together, or why not: one event more is one excess more.", "reason")
     _check_complete(rental, events)
-    grouping = Grouping.objects.create(
-        id=act.key, rental=rental, events=list(events), reason=reason.strip(), at=act.at, by=act.by
-    )
+    with never_dearer_after_the_cut_off(rental, act):
+        grouping = Grouping.objects.create(
+            id=act.key, rental=rental, events=list(events), reason=reason.strip(), at=act.at, by=act.by
+        )
     act.write(
         chain=rental.pk,
         kind="damages.grouped",
@@ -51,8 +50,7 @@ def _check_complete(rental: Rental, events: Sequence[dict[str, Any]]) -> None:
 @transaction.atomic
 def price_repair(rental: Rental, *, mark: UUID, basis: str, amount: Decimal, reference: str, act: Act) -> RepairPrice:
     """Enter an estimate, or the invoice; the difference between them goes back to the customer, never the other way."""
-    require(act.by, Right.SETTLE, rental.branch_id)
-    if earlier := act.replayed(RepairPrice, chain=rental.pk, kind="repair.priced"):
+    if earlier := begin(rental, RepairPrice, "repair.priced", act, states=BEING_LOOKED_AT):
         return earlier
     if mark not in {damage.mark.pk for damage in damages_of(rental)}:
         raise CannotBe("This mark is no damage of this rental.", "mark")

@@ -1,10 +1,10 @@
 """What the damage page shows: each mark, its event, its prices, and the total either way."""
 
+import json
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any
 
-from handover.acting import CannotBe
 from handover.counter.queries import Place, place_of
 from handover.damage.found import Damage, damages_of, events_of, repair_prices
 from handover.damage.models import Grouping, RepairPrice
@@ -38,15 +38,14 @@ class EventRow:
 
 @dataclass(frozen=True, slots=True)
 class DamagePage:
-    """`totals` is empty when it cannot be priced; `trouble` then says why."""
+    """`totals` is empty until it is priced."""
 
     place: Place
     rows: Sequence[DamageRow]
     events: Sequence[EventRow]
     grouping: Grouping | None
     may_decide: bool
-    totals: Sequence[Total] = field(default_factory=list)
-    trouble: str = ""
+    totals: Sequence[Total]
 
     @property
     def rental(self) -> Rental:
@@ -58,30 +57,28 @@ def damage_page(rental: Rental, person: Person, chosen: Sequence[Mapping[str, An
     damages = damages_of(rental)
     events, grouping = events_of(rental, damages)
     shown = list(events if chosen is None else chosen)
-    totals, trouble = _totals(rental, chosen) if damages else ([], "")
     return DamagePage(
         place=place_of(rental),
         rows=_rows(rental, damages, shown),
         events=_events(shown, len(damages)),
         grouping=grouping,
         may_decide=rental.state == Rental.State.BACK and person.may(Right.SETTLE),
-        totals=totals,
-        trouble=trouble,
+        totals=_totals(rental, chosen) if damages else [],
     )
 
 
-def _totals(rental: Rental, chosen: Sequence[Mapping[str, Any]] | None) -> tuple[list[Total], str]:
-    try:
-        return totals_of(rental, chosen), ""
-    except CannotBe as problem:
-        return [], problem.sentence
+def _totals(rental: Rental, chosen: Sequence[Mapping[str, Any]] | None) -> list[Total]:
+    """From what the latest statement was priced from; none before the first."""
+    statement = rental.statements.last()
+    return totals_of(json.loads(statement.inputs), chosen) if statement else []
 
 
 def _rows(rental: Rental, damages: Sequence[Damage], events: Sequence[Mapping[str, Any]]) -> list[DamageRow]:
     event_of = {mark: number for number, event in enumerate(events, start=1) for mark in event["marks"]}
     prices = repair_prices(rental)
+    of_marks = Photo.objects.filter(walk__leg__rental=rental, subject__in=[one.mark.pk for one in damages])
     photos: dict[Any, list[Photo]] = {}
-    for photo in Photo.objects.filter(walk__leg__rental=rental, subject__in=[one.mark.pk for one in damages]):
+    for photo in of_marks.select_related("walk"):
         photos.setdefault(photo.subject, []).append(photo)
     return [
         DamageRow(

@@ -5,11 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from handover.acting import CannotBe
-from handover.charges import DocumentError
 from handover.counter.what_if import regrouped, total_of
-from handover.rental.models import Rental
-from handover.statement.inputs import pricing_document
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,17 +16,13 @@ class Total:
     total: Decimal
 
 
-def totals_of(rental: Rental, chosen: Sequence[Mapping[str, Any]] | None = None) -> list[Total]:
-    """As grouped now, as chosen on the page if anything is, and the other ways. Raises CannotBe."""
-    document = pricing_document(rental)
+def totals_of(document: Mapping[str, Any], chosen: Sequence[Mapping[str, Any]] | None = None) -> list[Total]:
+    """As the statement's inputs group them, as chosen on the page if anything is, and the other ways. Pure."""
     ways = {"As it stands": document}
     if chosen is not None:
         ways["As chosen here"] = _as_chosen(document, chosen)
     ways |= {name.capitalize(): changed for name, changed in regrouped(document).items()}
-    try:
-        return [Total(name, total_of(way)) for name, way in ways.items()]
-    except DocumentError as error:
-        raise CannotBe(f"This cannot be priced yet. {error.problems[0].sentence}") from error
+    return [Total(name, total_of(way)) for name, way in ways.items()]
 
 
 def _as_chosen(document: Mapping[str, Any], chosen: Sequence[Mapping[str, Any]]) -> dict[str, Any]:

@@ -6,7 +6,8 @@ from decimal import Decimal
 import pytest
 
 from handover.acting import CannotBe
-from handover.counter.actions import look_at_zone, reopen, waive
+from handover.counter.actions import look_at_tanks, look_at_zone, reopen, waive
+from handover.counter.actions.finding import Tanks
 from handover.counter.actions.waiving import Reduction
 from handover.counter.evidence import Evidence
 from handover.counter.models import Reopening
@@ -46,6 +47,23 @@ def test_the_next_version_states_the_difference(reopened: Statement, ruth: Perso
     totals = result(second)["totals"]
     assert (second.version, totals["previous_total"], totals["delta"]) == (2, "121.67", "-50.00")
     assert (totals["refund_due"], totals["balance_due"]) == ("50.00", "0.00")
+
+
+def test_a_partial_refund_after_a_dispute(
+    statement: Statement, callum: Person, ruth: Person, a_photo: Evidence
+) -> None:
+    """802.50 were paid, 410.00 of them go back: 392.50 stay, and that is the most that can be asked for."""
+    foul = Tanks(foul_water="diesel", foul_water_repair=Decimal("640.83"))
+    look_at_tanks(statement.rental, found=foul, evidence=a_photo, act=an_act(callum, at=LATER))
+    paid = priced_again(statement.rental, callum)
+    close(paid, callum)
+    reopen(paid, cause="dispute", words="Not our diesel", act=an_act(ruth, at=LATER))
+    reduction = Reduction("unclear_baseline", "No sample at pickup", amount=Decimal("410.00"))
+    ref = "Fresh water tank, diesel"
+    waive(paid.rental, code="DAMAGE", ref=ref, reduction=reduction, act=an_act(ruth, at=LATER))
+    after = priced_again(paid.rental, ruth)
+    assert (str(paid.total), str(after.total)) == ("802.50", "392.50")
+    assert result(after)["totals"]["refund_due"] == "410.00"
 
 
 def test_the_earlier_version_keeps_its_bytes(reopened: Statement, ruth: Person) -> None:
