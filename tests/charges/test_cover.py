@@ -241,3 +241,26 @@ def test_unused_by_the_operators_fault(leg: dict[str, Any], refund: str | None) 
 
 def test_unused_is_not_refunded() -> None:
     assert due(rules={"fuel": FUEL}, legs=[fuel_leg(8, 8)], prepaid=[extra(limits={"fuel_tanks": 1})]) == {}
+
+
+def test_the_dearest_tank_is_the_dearest_with_its_fee() -> None:
+    fuel = {**FUEL, "service_fee": "25.00", "service_fee_on_operator_swap": False, "swap_leg_policy": "settle_each_leg"}
+    legs = [fuel_leg(8, 4), fuel_leg(8, 4, tank="70", unit="U2")]  # 80.00 alone, 70.00 with its fee
+    answer = due(rules={"fuel": fuel}, legs=legs, prepaid=[extra(limits={"fuel_tanks": 1})])
+    assert answer == {"FUEL U1": "80.00", "FUEL U2": "0.00", "FUEL_SERVICE U2": "0.00"}
+
+
+@pytest.mark.parametrize(("limit", "unit", "code"), [("fuel_litres", "L", "FUEL"), ("gas_kg", "kg", "GAS")])
+def test_each_extra_pays_on_from_where_the_one_before_it_stopped(limit: str, unit: str, code: str) -> None:
+    leg = {**fuel_leg(8, "7.9"), "gas": [cylinder("16.5", "15.5")]}  # 1 L and 1 kg
+    several = [extra(name, limits={limit: amount}) for name, amount in (("a", "0.2"), ("b", "0.3"), ("c", "9"))]
+    paid = line(priced(rules={"fuel": FUEL, "gas": GAS}, legs=[leg], prepaid=several), code).cover
+    assert [part.label.split(" ×")[0] for part in paid] == [f"a: 0.2 {unit}", f"b: 0.3 {unit}", f"c: all 0.5 {unit}"]
+
+
+def test_cleaning_by_the_hour_is_covered_up_to_its_own_tier() -> None:
+    rules = {"cleaning": {"exterior": {"hour_rate": "48.00"}}}
+    found = {"exterior": {"tier": "standard", "hours": "1"}}
+    for up_to, amount in (("standard", "0.00"), ("heavy", "0.00")):
+        prepaid = [extra(cleaning_up_to={"exterior": up_to})]
+        assert due(rules=rules, cleaning=found, prepaid=prepaid) == {"CLEANING exterior standard": amount}

@@ -270,6 +270,22 @@ def test_a_doubtful_reading_is_asked_about(out: int, back: int, driven: int, ask
     assert ("ask" in [one.reason for one in priced(rules=fuel(), legs=[leg]).findings]) is asks
 
 
+@pytest.mark.parametrize(
+    ("driven", "says"),
+    [
+        (39, "25.6 L for each 100 km: 5 to 25 is usual."),
+        (40, None),
+        (200, None),
+        (201, "5 L for each 100 km: 5 to 25 is usual."),
+        (400, "2.5 L for each 100 km: 5 to 25 is usual."),
+    ],
+)
+def test_what_a_camper_uses(driven: int, says: str | None) -> None:
+    leg = {**fuel_leg(8, 7), "odo_out": 1000, "odo_in": 1000 + driven}  # 10 L
+    asked = [one.sentence for one in priced(rules=fuel(), legs=[leg]).findings if one.reason == "ask"]
+    assert asked == ([says] if says else [])
+
+
 def test_a_refill_answers_the_question() -> None:
     leg = {**fuel_leg(6, 6, refill_mentioned=True), "odo_out": 1000, "odo_in": 2000}
     assert reasons(priced(rules=fuel(), legs=[leg])) == {"FUEL U1": "level"}

@@ -250,3 +250,30 @@ def test_a_branch_that_is_closed_for_a_year() -> None:
 
 def every_friday() -> list[str]:
     return [(date(2026, 5, 8) + timedelta(weeks=week)).isoformat() for week in range(54)]
+
+
+BREAK = {"opening_hours": {"fri": ["08:30", "12:00", "13:00", "17:00"]}, "after_hours_fee": "45.00"}
+
+
+@pytest.mark.parametrize(
+    ("clock", "outside"),
+    [
+        ("08:29", True),
+        ("08:30", False),
+        ("12:00", False),
+        ("12:01", True),
+        ("12:59", True),
+        ("13:00", False),
+        ("17:00", False),
+        ("17:01", True),
+    ],
+)
+def test_a_drop_while_the_branch_is_at_lunch_is_outside_the_hours(clock: str, outside: bool) -> None:
+    answer = late(f"2026-05-08T{clock}", scheduled="2026-05-08T18:00", rate=BREAK, return_method="key_drop")
+    assert [one.code for one in answer.lines] == (["AFTER_HOURS"] if outside else [])
+
+
+def test_a_drop_at_lunch_is_deemed_after_it() -> None:
+    rate = {**BREAK, "after_hours": "deemed_next_opening"}
+    answer = late("2026-05-08T12:10", scheduled="2026-05-08T18:00", rate=rate, return_method="key_drop")
+    assert answer.derived == {"late_minutes": 0, "deemed_return_at": "2026-05-08T13:00"}

@@ -34,6 +34,7 @@ def taken(statement: Any) -> list[str]:
         ([{"percent": "50"}, {"percent": "50"}], ["-30.00", "-30.00"]),
         ([{"percent": "75"}, {"percent": "75"}], ["-45.00", "-15.00"]),
         ([{"percent": "100"}, {"amount": "10.00"}], ["-60.00"]),
+        ([{"percent": "40"}, {"percent": "40"}, {"percent": "40"}], ["-24.00", "-24.00", "-12.00"]),
         ([{"percent": "10", "ref": None}], ["-6.00", "-15.00"]),
         ([{"amount": "70.00", "ref": None}], ["-60.00", "-10.00"]),
         ([{"percent": "0"}], []),
@@ -50,6 +51,9 @@ def test_by_percent_or_amount_never_below_zero(told: list[dict[str, Any]], amoun
         ({"approver": "host", "amount": "50.01"}, False),
         ({"approver": "shift lead", "percent": "100"}, True),
         ({"approver": "Isla M.", "role": "host", "amount": "51.00"}, False),
+        ({"approver": "host", "amount": "51.00", "second_approver": "shift lead"}, True),
+        ({"approver": "shift lead", "amount": "51.00", "second_approver": "host"}, True),
+        ({"approver": "Isla M.", "role": "host", "amount": "51.00", "second_approver": "host"}, False),
         (
             {
                 "approver": "Isla M.",
