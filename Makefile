@@ -52,4 +52,4 @@ $(STAMP): requirements.lock
 	@touch $@
 
 clean:
-	rm -rf $(VENV) var static_built
+	rm -rf $(VENV) var

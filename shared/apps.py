@@ -7,5 +7,6 @@ class SharedConfig(AppConfig):
     verbose_name = "People and ledger"
 
     def ready(self) -> None:
-        # SQLite makes a file but not the folder it lies in.
-        settings.VAR_DIR.mkdir(mode=0o750, parents=True, exist_ok=True)
+        # SQLite makes a file but not the folder it lies in; WhiteNoise wants a folder even when it is empty.
+        for folder in (settings.VAR_DIR, settings.STATIC_ROOT):
+            folder.mkdir(mode=0o750, parents=True, exist_ok=True)

@@ -119,7 +119,7 @@ USE_TZ = True
 
 STATIC_URL = "static/"
 STATICFILES_DIRS = [BASE_DIR / "static"]
-STATIC_ROOT = Path(os.environ.get("LEVELPEG_STATIC", BASE_DIR / "static_built"))
+STATIC_ROOT = Path(os.environ.get("LEVELPEG_STATIC", VAR_DIR / "static"))
 STORAGES = {
     "default": {"BACKEND": "django.core.files.storage.FileSystemStorage", "OPTIONS": {"location": VAR_DIR / "files"}},
     "evidence": {

@@ -19,7 +19,7 @@ from handover.record.models import Record
 from handover.record.render import NotRendered, render
 from handover.record.seal import seal, timestamper_at
 from handover.record.writing import previous_record, record_document
-from handover.rental.models import Rental
+from handover.rental.models import Leg
 from handover.statement.models import Statement
 from handover.walkround.document import Found
 from shared.canonical import canonical, sha256_hex
@@ -31,11 +31,12 @@ from shared.ledger.writing import append
 CODE_LETTERS = "23456789ABCDEFGHJKMNPQRTUVWXYZ"
 
 
-def issue_record(rental: Rental, *, kind: str, statement: Statement | None, act: Act) -> Record:
-    """Order the record; it is made as a task once the transaction holds."""
+def issue_record(leg: Leg, *, kind: str, statement: Statement | None, act: Act) -> Record:
+    """Order the record of a leg's pickup or return; it is made as a task once the transaction holds."""
+    rental = leg.rental
     version = Record.objects.filter(rental=rental, kind=kind).count() + 1
     record = Record.objects.create(
-        rental=rental, kind=kind, version=version, statement=statement, code=new_code(), made_at=act.at
+        rental=rental, leg=leg, kind=kind, version=version, statement=statement, code=new_code(), made_at=act.at
     )
     transaction.on_commit(partial(make_record.enqueue, str(record.pk)))
     return record

@@ -2,7 +2,7 @@
 
 from django.db import models
 
-from handover.rental.models import Rental
+from handover.rental.models import Leg, Rental
 from handover.statement.models import Statement
 from shared.ids import uuid7
 
@@ -19,6 +19,7 @@ class Record(models.Model):
 
     id = models.UUIDField(primary_key=True, default=uuid7, editable=False)
     rental = models.ForeignKey(Rental, on_delete=models.PROTECT, related_name="records")
+    leg = models.ForeignKey(Leg, on_delete=models.PROTECT, related_name="records")
     kind = models.CharField(max_length=6, choices=Kind.choices)
     version = models.PositiveSmallIntegerField(default=1)
     statement = models.OneToOneField(Statement, on_delete=models.PROTECT, null=True, blank=True, related_name="record")

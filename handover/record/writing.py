@@ -24,11 +24,9 @@ SCHEMA = "levelpeg.record/1"
 
 
 def record_document(record: Record) -> tuple[dict[str, Any], str, list[Found]]:
-    """The document, the plan to print, and what was found on the walk-rounds. Two legs print the last one's unit."""
+    """The document, the plan to print, and what was found on the walk-rounds of the record's leg."""
     rental = record.rental
-    leg = rental.legs.select_related("unit__layout", "rental__branch").last()
-    if leg is None:
-        raise LookupError(f"{rental.number} has no leg; a rental is made with its first.")
+    leg = Leg.objects.select_related("unit__layout", "rental__branch").get(pk=record.leg_id)
     founds = [found_on(walk) for walk in _walks(record, leg)]
     plan, frame = printed_plan(founds[-1].walk.sheet.data)
     walks = [walk_document(found) for found in founds]
@@ -37,7 +35,7 @@ def record_document(record: Record) -> tuple[dict[str, Any], str, list[Found]]:
         "schema": SCHEMA,
         "record": _heading(record),
         "operator": _operator(rental),
-        "rental": _rental(rental, founds),
+        "rental": _rental(leg, founds),
         "unit": _unit(leg),
         "walk_rounds": walks,
         "marks": [_mark(row, found, frame) for found in founds[-1:] for row in marks_of(founds)],
@@ -98,13 +96,14 @@ def _operator(rental: Rental) -> dict[str, Any]:
     }
 
 
-def _rental(rental: Rental, founds: list[Found]) -> dict[str, Any]:
+def _rental(leg: Leg, founds: list[Found]) -> dict[str, Any]:
+    rental = leg.rental
     zone = rental.branch.zone
     back = next((found.walk.arrived_at for found in founds if found.walk.is_return), None)
     return {
         "customer": rental.customer.name,
         "drivers": [driver.name for driver in rental.drivers.all()],
-        "left_at": iso(rental.frozen_at, zone),
+        "left_at": iso(leg.started_at, zone),
         "planned_return_at": iso(rental.planned_back_at, zone),
         "came_back_at": iso(back, zone),
         "odometer_out": _odometer(founds[0]),

@@ -11,7 +11,7 @@ from handover.acting import Act, CannotBe
 from handover.charges import RULES_VERSION, DocumentError, parse, price
 from handover.counter.models import Reopening
 from handover.record.actions import issue_record
-from handover.rental.models import Rental
+from handover.rental.models import Leg, Rental
 from handover.statement.inputs import pricing_document
 from handover.statement.models import Signature, Statement
 from handover.statement.signing import Signed, keep_signature
@@ -113,6 +113,11 @@ def _begin(statement: Statement, act: Act, kind: str) -> Signature | None:
     return None
 
 
+def last_leg(rental: Rental) -> Leg:
+    """A rental is made with its first leg."""
+    return rental.legs.select_related("rental").latest("number")
+
+
 def _check_latest(statement: Statement) -> None:
     if Statement.objects.filter(rental=statement.rental, version__gt=statement.version).exists():
         raise CannotBe(f"{statement} was replaced by a later version. Open the latest.")
@@ -141,5 +146,5 @@ def settle(statement: Statement, *, act: Act) -> Statement:
         subject=statement.pk,
         payload={"version": statement.version, "total": str(statement.total), "currency": statement.currency},
     )
-    issue_record(rental, kind="return", statement=statement, act=act)
+    issue_record(last_leg(rental), kind="return", statement=statement, act=act)
     return statement

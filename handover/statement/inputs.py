@@ -227,9 +227,9 @@ def _odometer(
 
 
 def _kits(legs: list[WalkedLeg], sources: Sources) -> Iterator[dict[str, Any]]:
-    """The last leg's kits; a kit nobody looked at on both walk-rounds has no baseline and no line."""
+    """The kits of every unit that was used; one that nobody looked at on both walk-rounds has no baseline."""
     count = 0
-    for walked in legs[-1:]:
+    for walked in legs:
         for _, ask in walked.sheet.kits():
             out, back = walked.out.seals.get(ask.id), walked.back.seals.get(ask.id)
             if back is None or back.state == "not_inspected":
@@ -246,9 +246,9 @@ def _kits(legs: list[WalkedLeg], sources: Sources) -> Iterator[dict[str, Any]]:
 def _missing_equipment(
     legs: list[WalkedLeg], sources: Sources, frozen: Mapping[str, Any]
 ) -> Iterator[dict[str, Any]]:  # fmt: skip
-    """What was there at pickup and is not at return. Never counted at either end: no baseline, no charge."""
+    """What was there at pickup and is not at return, unit by unit. Not counted at either end: no baseline."""
     count = 0
-    for walked in legs[-1:]:
+    for walked in legs:
         for _, ask in walked.sheet.counts():
             out, back = walked.out.counts.get(ask.id), walked.back.counts.get(ask.id)
             price = price_of(ask, walked.sheet, frozen)
@@ -262,6 +262,7 @@ def _missing_equipment(
 
 
 def _waste(legs: list[WalkedLeg], sources: Sources) -> dict[str, Any]:
+    """The last unit's tanks: who gives a unit up on the road cannot drive it to a dump point first."""
     found: dict[str, Any] = {}
     names = {"waste_water": "grey_pct", "cassette": "toilet_pct"}
     for walked in legs[-1:]:

@@ -60,8 +60,9 @@ def finish(walk: WalkRound, *, act: Act) -> WalkRound:
         subject=walk.pk,
         payload={"walk": str(walk.pk), "shown_sha256": shown_digest(walk), "frozen": rental.frozen or {}},
     )
-    if not walk.is_return:
-        issue_record(rental, kind="pickup", statement=None, act=act)
+    # The last return's record waits for its statement; a unit given up at a swap has no statement of its own.
+    if swap or not walk.is_return:
+        issue_record(walk.leg, kind=walk.kind, statement=None, act=act)
     return walk
 
 
