@@ -38,5 +38,6 @@ def day_board(request: PersonRequest, code: str, day: date) -> HttpResponse:
             "may_book": request.user.may(Right.BOOK),
             "may_settle": request.user.may(Right.SETTLE),
             "may_set_up": request.user.may(Right.SET_UP),
+            "may_see_rate_cards": request.user.may(Right.SET_UP) or request.user.may(Right.VERIFY),
         }
         return render(request, "board/day_board.html", context)
