@@ -60,7 +60,7 @@ def quarters(full: Decimal, *, between: int = 1) -> tuple[tuple[Tick, ...], tupl
     return major, tuple(full * i / count for i in range(count) if i % (between + 1))
 
 
-def even_ticks(  # noqa: PLR0913 - all but two are named by the caller
+def even_ticks(
     full: Decimal, unit: str, *, major: Decimal, minor: Decimal, label_every: int = 1, low: Decimal = Decimal(0)
 ) -> tuple[tuple[Tick, ...], tuple[Decimal, ...]]:
     """Litres, kilograms, percent, volts: a major graduation each `major`, a fine one each `minor`, the unit at full."""

@@ -79,7 +79,7 @@ def walking(known: Known) -> str:
 
 def return_said(known: Known) -> Said:
     rental = known.rental
-    if rental.state == State.SWAP or known.leg.number > 1 and rental.state == State.PICKUP:
+    if rental.state == State.SWAP or (known.leg.number > 1 and rental.state == State.PICKUP):
         return Said("now", "Unit swap under way")
     if rental.state in {State.BOOKED, State.PICKUP}:
         return Said("ready", "Not gone yet")

@@ -14,7 +14,7 @@ WRONG_DOCUMENT = 2
 
 class Command(BaseCommand):
     help = "Price a case document (JSON), or every case of a file with cases; - reads standard input."
-    requires_system_checks: list[str] = []  # noqa: RUF012 (Django's own attribute)
+    requires_system_checks: list[str] = []
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("file", help="path of the JSON file, or - for standard input")
