@@ -163,6 +163,10 @@ RARE: dict[str, dict[str, Any]] = {
     "far by the whole amount": far(DRIVEN, tier_mode="whole_amount", charged_days_basis="24h"),
     "far by calendar days": far({**DRIVEN, "odo_in": 2000}, charged_days_basis="calendar_days"),
     "far by nights": far({**DRIVEN, "odo_in": 2000}, charged_days_basis="nights"),
+    "a toilet emptied and not rinsed": {
+        "rules": {"waste": {"toilet_fee": "90.00"}},
+        "waste": {"toilet_pct": 0, "toilet_rinsed": False},
+    },
     "a kit beyond its price": {
         "rules": {
             "kits": {

@@ -134,3 +134,10 @@ def test_a_pack_of_kilometres_for_a_rate_in_miles() -> None:
 def test_a_tier_worth_nothing_is_no_line() -> None:
     free = [{"up_to": "300", "rate": "0"}, {"up_to": None, "rate": "0.25"}]
     assert due(rules=rules(tiers=free), legs=[leg(1100)]) == {"DISTANCE tier 2": "25.00"}
+
+
+@pytest.mark.parametrize(("pooled", "days"), [(True, ["500", "300"]), (True, []), (False, [])])
+def test_days_are_pooled_where_that_is_agreed_or_no_day_is_known(pooled: bool, days: list[str]) -> None:
+    driven = {"unit": "U1", "agreed_distance": "800", "daily_distance": days}
+    rate = {"included_per_day": "100", "pooled": pooled, "tiers": [{"up_to": None, "rate": "1.00"}]}
+    assert due(rules={"distance": rate}, legs=[driven]) == {"DISTANCE tier 1": "100.00"}

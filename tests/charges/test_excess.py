@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from tests.charges.documents import amounts, damaged, due, event, extra, line, priced, reasons
+from tests.charges.documents import LATE, amounts, damaged, due, event, extra, line, priced, reasons
 
 DAY2, DAY3, DAY5 = "2026-05-04T12:00", "2026-05-05T12:00", "2026-05-07T12:00"
 
@@ -301,3 +301,22 @@ def test_amounts_paid_before_count_towards_a_rentals_excess() -> None:
     before = {"version": 1, "total": "700.00", "excess_paid": "700.00"}
     terms = rules(damage={"excess_per": "rental"})
     assert due(rules=terms, events=two_events()[:1], previous_settlement=before) == {"DAMAGE left": "300.00"}
+
+
+OFF_ROAD = {"off_road_from": "2026-05-08", "off_road_days": 5}  # to 12 May; due back on the 10th
+
+
+@pytest.mark.parametrize(
+    ("returned", "days"),
+    [
+        ("2026-05-10T10:30", "550.00"),  # inside the grace: not late
+        ("2026-05-10T10:31", "440.00"),
+        ("2026-05-11T10:00", "330.00"),
+        ("2026-05-12T10:00", "220.00"),
+        ("2026-05-20T10:00", "220.00"),
+    ],
+)
+def test_dates_that_are_late_as_well_are_charged_once(returned: str, days: str) -> None:
+    rules_ = {"damage": {}, "late": LATE, "loss_of_use": {"day_rate": "110.00"}}
+    answer = due(rules=rules_, rental={"returned_at": returned}, events=[event(damaged(), **OFF_ROAD)])
+    assert answer["LOSS_OF_USE E1"] == days

@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from tests.charges.documents import FUEL, due, finding, fuel_leg, line, priced, reasons
+from tests.charges.documents import FUEL, due, extra, finding, fuel_leg, line, priced, reasons
 
 HALF_TANK = [fuel_leg(8, 4)]  # 40 L short
 
@@ -189,6 +189,11 @@ def test_surplus_at_the_price_of_fuel_where_no_other_is_agreed() -> None:
     assert due(rules=fuel(surplus="refund"), legs=[fuel_leg(4, 5)]) == {"FUEL_CREDIT U1": "-20.00"}
     pump = {"fuel": {"pump_price_per_litre": "1.50", "surplus": "refund"}}
     assert due(rules=pump, legs=[fuel_leg(4, 5)]) == {"FUEL_CREDIT U1": "-15.00"}
+
+
+def test_surplus_is_refunded_beside_an_extra_for_something_else() -> None:
+    prepaid = [extra(limits={"toilet": True})]
+    assert due(rules=fuel(surplus="refund"), legs=[fuel_leg(4, 5)], prepaid=prepaid) == {"FUEL_CREDIT U1": "-20.00"}
 
 
 def test_surplus_set_off_against_other_lines_only() -> None:

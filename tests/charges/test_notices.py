@@ -59,6 +59,12 @@ def test_why_a_notice_is_not_charged(notice: dict[str, Any], reason: str) -> Non
     assert (statement.lines, reasons(statement)) == ((), {"FINE notice 1": reason})
 
 
+@pytest.mark.parametrize("at", ["2026-05-03T14:00", "2026-05-10T10:00"])
+def test_a_notice_of_the_very_minute_of_pickup_or_return(at: str) -> None:
+    answer = due(rental={"returned_at": "2026-05-10T10:00"}, notices=[fine(at=at)])
+    assert answer == {"FINE notice 1": "60.00"}
+
+
 def test_a_notice_in_its_window_of_which_the_customer_was_told() -> None:
     told = fine(at="2026-05-04T03:10", received_on="2027-05-10", must_be_told=True, customer_told_on="2027-05-11")
     assert len(noticed(told, notice_window_months=12)) == 2
