@@ -107,6 +107,7 @@ RULES = [
     ({**rules(distance=DISTANCE), **rental(charge_days=0)}, "rental.charge_days", "1 or more"),
     (rules(admin={"per_damage_event": "1", "damage_pct": "1"}), "rules.admin.damage_pct", "not both"),
     (rules(admin={"damage_min": "2", "damage_max": "1"}), "rules.admin.damage_max", "may be swapped"),
+    (rules(admin={"damage_min": "0.50", "damage_max": "0"}), "rules.admin.damage_max", "may be swapped"),
 ]
 
 DESK = [
@@ -242,3 +243,10 @@ def test_a_correction_of_words() -> None:
 def test_a_correction_beyond_the_list() -> None:
     told = {"field": "legs[7].fuel.out", "was": 8, "now": 6, "evidence": "film", "by": "supervisor"}
     assert "Nothing stands" in problems(corrections=[told])["corrections[0].field"]
+
+
+def test_what_just_can_be() -> None:
+    """A least of nothing, bounds that are one, and cylinders that are not there to be weighed."""
+    gone = [cylinder("16.5", "3.0", missing=True), cylinder("16.5", "3.0", name="B", foreign_cylinder=True)]
+    for admin in ({"damage_min": "0", "damage_max": "0.50"}, {"damage_min": "5", "damage_max": "5"}):
+        assert parse(document(rules={"admin": admin}, legs=[gas_leg(*gone)])).rules.admin.damage_max

@@ -277,3 +277,15 @@ def test_a_drop_at_lunch_is_deemed_after_it() -> None:
     rate = {**BREAK, "after_hours": "deemed_next_opening"}
     answer = late("2026-05-08T12:10", scheduled="2026-05-08T18:00", rate=rate, return_method="key_drop")
     assert answer.derived == {"late_minutes": 0, "deemed_return_at": "2026-05-08T13:00"}
+
+
+def test_a_key_drop_counts_from_the_drop_and_not_from_the_gate() -> None:
+    times = {"arrived_at": "2026-05-08T15:50", "return_method": "key_drop"}
+    assert late("2026-05-08T16:45", rate={"opening_hours": HOURS}, **times).derived == {"late_minutes": 45}
+
+
+def test_the_closed_day_of_the_return_itself_counts() -> None:
+    sunday = late("2026-05-10T16:00", rate={"opening_hours": HOURS, "daily_cap": None}, return_method="key_drop")
+    assert sunday.derived == {"late_minutes": 2880}
+    monday = late("2026-05-11T16:00", rate={"opening_hours": HOURS, "daily_cap": None})
+    assert monday.derived == {"late_minutes": 2880}
