@@ -64,6 +64,7 @@ RARE: dict[str, dict[str, Any]] = {
     "fuel by the pump, its gauge full at pickup": fuel(
         fuel_leg(8, None, pump_litres="30"), measure="pump", tolerance_mode="instrument"
     ),
+    "fuel by whole litres": fuel(fuel_leg(8, "7.95"), litres_rounding="up_to_whole"),
     "fuel at the least, its fee inside": fuel(
         fuel_leg(8, 7), min_charge="60.00", min_charge_includes_service_fee=True, service_fee="25.00"
     ),

@@ -315,3 +315,7 @@ def test_a_surplus_set_off_in_part_keeps_the_tax_class_of_fuel() -> None:
         ("WASTE_TANK", "standard"),
         ("FUEL_CREDIT", "reduced"),
     ]
+
+
+def test_fuel_that_costs_nothing_has_no_minimum() -> None:
+    assert due(rules=fuel(price_per_litre="0", min_charge="15.00", service_fee="25.00"), legs=[fuel_leg(8, 4)]) == {}
