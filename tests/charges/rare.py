@@ -189,6 +189,8 @@ RARE: dict[str, dict[str, Any]] = {
         at="2026-05-05T12:00",
         rate={"options": [OPTION]},
     ),
+    "damage under one excess for the rental": damage(damaged("left", "700.00"), rate={"excess_per": "rental"})
+    | {"previous_settlement": {"version": 1, "total": "120.00", "excess_paid": "120.00"}},
     "damage shared": damage(damaged("left", "200.00"), damaged("right", "333.33")),
     "damage in order": damage(damaged("left", "200.00"), damaged("right", "333.33"), rate={"allocation": "in_order"}),
     "damage recovered by share": damage(damaged("left", "731.13"), recovered="200.00", rate={"recovery": "pro_rata"}),

@@ -57,6 +57,9 @@ READINGS = [
     ({"equipment": [{"item": "chair", "price": "1", "qty": 3, "qty_out": 2}]}, "equipment[0].qty", "2 or fewer can"),
     ({"equipment": [{"item": "chair"}]}, "equipment[0].price", "needs its price"),
     (in_event(tread_now_mm="5"), "events[0].items[0].tread_now_mm", "all three"),
+    (in_event(tread_now_mm="5", tread_new_mm="8"), "events[0].items[0].tread_now_mm", "all three"),
+    (in_event(tread_now_mm="5", tread_min_mm="1.6"), "events[0].items[0].tread_now_mm", "all three"),
+    (in_event(tread_new_mm="8", tread_min_mm="1.6"), "events[0].items[0].tread_now_mm", "all three"),
     (in_event(**{**TREAD, "tread_new_mm": "1.6"}), "events[0].items[0].tread_new_mm", "not above the least"),
     (in_event(**{**TREAD, "tread_now_mm": "8.1"}), "events[0].items[0].tread_now_mm", "more than the 8.0 mm"),
 ]
