@@ -35,6 +35,7 @@ TOLLS = [
 ]
 LITRES = {"tank_l": "90", "out_l": "82.0", "in_l": "47.5", "half_width_out_l": "1.5", "half_width_in_l": "1.25"}
 OPTION = {"excess": "100.00", "from": "2026-05-04T00:00", "to": "2026-05-06T00:00", "own_excess": {"glass": "50.00"}}
+SIZES = [{"up_to_mm": "50", "price": "90.00"}, {"up_to_mm": "150", "price": "240.00"}]
 LEFT = extra("unused", price="40.00", limits={"gas_kg": "5"}, unused_by_operator=True)
 SWAPPED = (fuel_leg(8, 4), fuel_leg(2, 3, unit="U2", tank="60"))
 
@@ -191,6 +192,11 @@ RARE: dict[str, dict[str, Any]] = {
     ),
     "damage under one excess for the rental": damage(damaged("left", "700.00"), rate={"excess_per": "rental"})
     | {"previous_settlement": {"version": 1, "total": "120.00", "excess_paid": "120.00"}},
+    "damage grown, by the matrix": damage(
+        {"part": "panel", "kind": "scratch", "size_mm": "120", "known_size_mm": "30"},
+        rate={"pricing": "matrix", "matrix": {"panel": {"scratch": SIZES}}},
+    ),
+    "damage grown, by its length": damage(damaged("panel", "120.00", size_mm="60", known_size_mm="45")),
     "damage shared": damage(damaged("left", "200.00"), damaged("right", "333.33")),
     "damage in order": damage(damaged("left", "200.00"), damaged("right", "333.33"), rate={"allocation": "in_order"}),
     "damage recovered by share": damage(damaged("left", "731.13"), recovered="200.00", rate={"recovery": "pro_rata"}),
