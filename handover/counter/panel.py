@@ -36,6 +36,7 @@ class Offer:
 class Said:
     """An objection as it stands now."""
 
+    objection: Objection
     words: str
     stands: str
 
@@ -48,12 +49,17 @@ class Version:
 
 @dataclass(frozen=True, slots=True)
 class Panel:
-    """`lines` pairs each line with what the customer says against it; `difference` is of a reopened statement."""
+    """`lines` pairs each line with what the customer says against it; `elsewhere` is said of lines not on it now.
+
+    `versions` are those that were settled and the latest, `drafts` the others; `difference` is of a reopened one.
+    """
 
     lines: Sequence[tuple[LineRow, Sequence[Said]]] = ()
+    elsewhere: Sequence[Said] = ()
     offers: Sequence[Offer] = ()
     lapsed: Sequence[str] = ()
     versions: Sequence[Version] = ()
+    drafts: Sequence[Version] = ()
     reopening: Reopening | None = None
     difference: str = ""
     may_decide: bool = False
@@ -67,13 +73,16 @@ def panel_of(page: StatementPage, person: Person) -> Panel:
     if statement is None:
         return Panel()
     inputs, result = json.loads(statement.inputs), json.loads(statement.result)
-    said = _said(rental)
+    said, versions = _said(rental), _versions(rental)
+    on_it = {(line.code, line.ref) for line in page.lines}
     may_decide = page.is_latest and rental.state == Rental.State.BACK and person.may(Right.SETTLE)
     return Panel(
         lines=[(line, said.get((line.code, line.ref), [])) for line in page.lines],
+        elsewhere=[row for of_line, rows in said.items() if of_line not in on_it for row in rows],
         offers=[*_offers(rental, page.lines, inputs)] if may_decide else [],
         lapsed=[f"{line_title('WAIVER', row['ref'])}: {row['sentence']}" for row in result["lapsed"]],
-        versions=_versions(rental),
+        versions=[row for row in versions if row.record or row == versions[-1]],
+        drafts=[row for row in versions[:-1] if not row.record],
         reopening=Reopening.objects.filter(rental=rental, statement__version__lt=statement.version).last(),
         difference=_difference(rental, inputs, result["totals"]),
         may_decide=may_decide,
@@ -87,7 +96,7 @@ def _said(rental: Rental) -> dict[tuple[str, str], list[Said]]:
     for row in Objection.objects.filter(rental=rental).prefetch_related("outcomes"):
         outcomes = list(row.outcomes.all())
         stands = outcomes[-1].get_outcome_display() if outcomes else "open"
-        rows.setdefault((row.code, row.ref), []).append(Said(row.words, stands.lower()))
+        rows.setdefault((row.code, row.ref), []).append(Said(row, row.words, stands.lower()))
     return rows
 
 

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from handover.counter.queries import Place, place_of
+from handover.counter.fetching import Place, place_of
 from handover.damage.found import Damage, damages_of, events_of, repair_prices
 from handover.damage.models import Grouping, RepairPrice
 from handover.damage.trial import Total, totals_of

@@ -8,8 +8,8 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
 from handover.acting import Act, CannotBe
+from handover.counter.fetching import rental_of
 from handover.counter.forms import figure_of, id_of, text_of
-from handover.counter.queries import rental_of
 from handover.counter.views.acting import acted, typed
 from handover.damage.actions import group_damages, price_repair
 from handover.damage.models import RepairPrice

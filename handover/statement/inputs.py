@@ -12,7 +12,8 @@ from uuid import UUID
 
 from consumables.readable import figure, in_unit
 from handover.acting import CannotBe
-from handover.counter.pricing import Desk, corrections_of, desk_of, with_desk
+from handover.counter.desk import Desk, desk_of
+from handover.counter.pricing import corrections_of, with_desk
 from handover.damage.pricing import damage_part
 from handover.photo.models import Photo
 from handover.rental.models import Leg, Rental

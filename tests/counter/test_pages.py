@@ -145,8 +145,18 @@ def test_objecting_and_how_it_stands(as_callum: Client, statement: Statement, la
     assert objection.title == "Late return"
     send(as_callum, f"/objection/{objection.pk}/", outcome="disputed")
     page = as_callum.get(f"/rental/{statement.rental_id}/statement/").text
-    assert "“The gate was shut.” <b>Disputed.</b>" in page
+    assert f'“The gate was shut.” <a class="ph" href="/objection/{objection.pk}/">Disputed</a>' in page
     assert "objected, disputed" in page
+
+
+def test_a_line_set_aside_is_still_reached(as_callum: Client, statement: Statement, late: str) -> None:
+    send(as_callum, f"{late}object/", words="The gate was shut.")
+    objection = Objection.objects.get()
+    said = {"outcome": "deferred", "words": "the gate’s log", "most": "50", "until": "2026-08-25"}
+    send(as_callum, f"/objection/{objection.pk}/", **said)
+    assert "LATE" not in due(latest(statement))
+    page = as_callum.get(f"/rental/{statement.rental_id}/statement/").text
+    assert f'Late return: “The gate was shut.” <a href="/objection/{objection.pk}/">Deferred</a>' in page
 
 
 def test_a_deferral_that_cannot_be_is_said_there(as_callum: Client, late: str) -> None:

@@ -11,9 +11,10 @@ from handover.acting import Act, CannotBe
 from handover.counter.actions import explain_kit, look_at_tanks, look_at_zone, note_item
 from handover.counter.actions.finding import ItemState, Tanks
 from handover.counter.evidence import Evidence
+from handover.counter.fetching import rental_of
 from handover.counter.forms import day_of, evidence_of, figure_of, id_of, text_of, whole_of
 from handover.counter.models import ItemFinding, KitUse, Soiling
-from handover.counter.queries import found_page, rental_of
+from handover.counter.page.found import found_page
 from handover.counter.views.acting import acted, typed
 from handover.rental.models import Rental
 from handover.zone import in_zone_of

@@ -9,9 +9,10 @@ from django.views.decorators.http import require_POST, require_safe
 from handover.acting import Act, CannotBe
 from handover.counter.actions import object_to_line, waive, withdraw_waiver
 from handover.counter.actions.waiving import Reduction
+from handover.counter.fetching import statement_of, waiver_of
 from handover.counter.forms import figure_of, second_person, text_of
 from handover.counter.models import Waiver
-from handover.counter.queries import line_page, statement_of, waiver_of
+from handover.counter.page.line import line_page
 from handover.counter.views.acting import acted, typed
 from handover.statement.models import Statement
 from handover.zone import in_zone_of

@@ -8,9 +8,10 @@ from django.views.decorators.http import require_http_methods
 
 from handover.acting import Act, CannotBe
 from handover.counter.actions import answer_objection
+from handover.counter.fetching import objection_of
 from handover.counter.forms import day_of, figure_of, text_of
 from handover.counter.models import Objection, ObjectionOutcome
-from handover.counter.queries import objection_of, objection_page
+from handover.counter.page.objection import objection_page
 from handover.counter.views.acting import acted, typed
 from handover.zone import in_zone_of
 from shared.access.requests import PersonRequest

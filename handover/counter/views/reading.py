@@ -10,8 +10,9 @@ from django.views.decorators.http import require_http_methods, require_POST
 from handover.acting import Act, CannotBe
 from handover.counter.actions import correct_reading, read_again
 from handover.counter.actions.reading_again import Receipt
+from handover.counter.fetching import reading_of, rental_of, statement_of
 from handover.counter.forms import evidence_of, figure_of, id_of, moment_of, text_of
-from handover.counter.queries import again_page, reading_of, rental_of, statement_of
+from handover.counter.page.again import again_page
 from handover.counter.views.acting import acted, typed
 from handover.counter.views.line import line_shown
 from handover.rental.models import Rental

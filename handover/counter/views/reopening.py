@@ -9,9 +9,9 @@ from django.views.decorators.http import require_http_methods
 
 from handover.acting import CannotBe
 from handover.counter.actions import reopen
+from handover.counter.fetching import place_of, statement_of
 from handover.counter.forms import text_of
 from handover.counter.models import Reopening
-from handover.counter.queries import place_of, statement_of
 from handover.counter.views.acting import acted, typed
 from handover.statement.models import Statement
 from handover.zone import in_zone_of
