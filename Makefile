@@ -22,6 +22,10 @@ test-browser: $(STAMP) packages
 	@.ci/packages "The browser tests need" chromium
 	$(BIN)/python -m pytest -q -m browser
 
+screenshots: $(STAMP) packages
+	@.ci/packages "The pictures need" chromium poppler-utils
+	$(BIN)/python -m tests.browser.screenshots
+
 bench: $(STAMP) packages
 	$(BIN)/python -m tests.bench
 

@@ -1,0 +1,187 @@
+"""python -m tests.browser.screenshots: every page and main state at both sizes, and the six pictures of the README."""
+
+import re
+import subprocess
+import tempfile
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from PIL import Image
+from playwright.sync_api import Browser, Page, Playwright, expect, sync_playwright
+
+from tests.browser import steps
+from tests.browser.chromium import LANDSCAPE, LAUNCH, PORTRAIT, tablet
+from tests.browser.serving import ROOT, Server, demo_server
+
+FOLDER = ROOT / "var" / "screenshots"
+README = ROOT / ".readme"
+SIZES = {"landscape": LANDSCAPE, "portrait": PORTRAIT}
+COLOURS = 64
+
+
+@dataclass(frozen=True)
+class Yard:
+    """A served demo in which a pickup and a return are under way, and a browser to look at it."""
+
+    server: Server
+    browser: Browser
+    places: dict[str, str]
+
+    def look(self, person: str, name: str, address: str, prepare: Callable[[Page], None] = lambda page: None) -> None:
+        """One page at both sizes; `prepare` brings it into its state."""
+        for held, size in SIZES.items():
+            context = self.browser.new_context(base_url=self.server.address, **tablet(size))
+            page = context.new_page()
+            if person:
+                steps.sign_in(page, person)
+            page.goto(address)
+            prepare(page)
+            page.wait_for_load_state("networkidle")
+            page.screenshot(path=FOLDER / f"{name}-{held}.png")
+            context.close()
+
+
+def main() -> None:
+    FOLDER.mkdir(parents=True, exist_ok=True)
+    README.mkdir(exist_ok=True)
+    with tempfile.TemporaryDirectory() as var, sync_playwright() as playwright, demo_server(Path(var)) as server:
+        _photograph(server, playwright)
+
+
+def _photograph(server: Server, playwright: Playwright) -> None:
+    browser = playwright.chromium.launch(**LAUNCH)
+    context = browser.new_context(base_url=server.address, **tablet(LANDSCAPE))
+    yard = Yard(server, browser, steps.begin_the_day(context.new_page()))
+    _walk_on(yard)
+    _beside_the_walk(yard)
+    _counter(yard)
+    _record_as_printed(context.new_page(), yard.places["record"])
+    for name in ("day-board", "pickup-station", "return-station", "statement", "rental"):
+        _reduce(FOLDER / f"{name}-landscape.png", README / f"{name}.png")
+    browser.close()
+
+
+def _walk_on(yard: Yard) -> None:
+    """Some stations are done and the sixth is in the middle of it; of the return, the fuel is read."""
+    context = yard.browser.new_context(base_url=yard.server.address, **tablet(LANDSCAPE))
+    page = context.new_page()
+    steps.sign_in(page, "isla")
+    page.goto(yard.places["pickup"])
+    for number in range(1, 6):
+        _answer(page, number)
+    steps.go_to_station(page, 6)
+    _answer_the_gas_locker(page)
+    steps.sign_out(page)
+    steps.sign_in(page, "callum")
+    page.goto(yard.places["return"])
+    for number in (1, 2):
+        _answer(page, number)
+    steps.go_to_station(page, 3)
+    steps.photo(page, "Diesel")
+    steps.read(page, "Diesel, L", "47.5")
+    context.close()
+
+
+READ = {"Diesel, L": "82", "AUS 32, L": "15", "Fresh water, %": "100", "Tread, front, mm": "6.8", "Tread, rear, mm": "6.2"}
+
+
+def _answer(page: Page, number: int) -> None:
+    steps.go_to_station(page, number)
+    for instrument, typed in READ.items():
+        if page.get_by_role("textbox", name=instrument, exact=True).count():
+            steps.read(page, instrument, typed)
+    steps.answer_well(page)
+    steps.count_all(page)
+    steps.hear_topics(page)
+
+
+def _answer_the_gas_locker(page: Page) -> None:
+    steps.read(page, "Front cylinder, kg", "11.7")
+    steps.answer(page, "Smell of gas", "None")
+    steps.answer(page, "Hose and regulator", "Good")
+
+
+def _beside_the_walk(yard: Yard) -> None:
+    yard.look("", "sign-in", "/sign-in/")
+    yard.look("", "sign-in-refused", "/sign-in/", _refused)
+    yard.look("isla", "me", "/me/")
+    yard.look("isla", "new-booking", "/branch/inverlark/new-booking/")
+    yard.look("isla", "new-booking-refused", "/branch/inverlark/new-booking/", lambda page: _press(page, "Book"))
+    yard.look("isla", "not-here", "/rental/no-such/")
+    yard.look("maeve", "day-board", yard.places["day board"])
+    yard.look("maeve", "day-board-dusk", yard.places["day board"], _dusk)
+    yard.look("maeve", "day-board-tomorrow", yard.places["day board"], _tomorrow)
+    yard.look("isla", "pickup-station", yard.places["pickup station"])
+    yard.look("isla", "pickup-station-dusk", yard.places["pickup station"], _dusk)
+    yard.look("isla", "pickup-station-left", yard.places["pickup station"], _left)
+    yard.look("isla", "pickup-station-refused", yard.places["pickup station"], _too_heavy)
+    yard.look("isla", "pickup-station-new-mark", yard.places["pickup"], lambda page: steps.aim(page, 0.26, 0.5))
+    yard.look("isla", "pickup-station-plain", yard.places["pickup"])
+    yard.look("isla", "pickup-look-through", yard.places["look-through"])
+
+
+def _counter(yard: Yard) -> None:
+    yard.look("callum", "return-station", yard.places["return station"], _so_far)
+    yard.look("callum", "return-station-plain", yard.places["return"])
+    yard.look("callum", "return-look-through", yard.places["return"].replace("/station/1/", "/sign/"))
+    yard.look("callum", "rental", yard.places["rental"])
+    yard.look("callum", "statement", yard.places["statement"])
+    yard.look("callum", "statement-dusk", yard.places["statement"], _dusk)
+    yard.look("callum", "record", yard.places["record"], lambda page: _press(page, "Check now", role="link"))
+    yard.look("callum", "out", "/", lambda page: steps.open_rental(page, "Akiko Brandt"))
+    yard.look("callum", "held", "/", lambda page: steps.open_rental(page, "Piet van Asselt"))
+
+
+def _press(page: Page, name: str, *, role: str = "button") -> None:
+    page.get_by_role(role, name=name).tap()  # type: ignore[arg-type]
+    page.wait_for_load_state("networkidle")
+
+
+def _refused(page: Page) -> None:
+    page.get_by_label("Name").fill("isla")
+    page.get_by_label("Password").fill("not hers")
+    _press(page, "Sign in")
+
+
+def _dusk(page: Page) -> None:
+    page.evaluate("() => { document.documentElement.dataset.light = 'dusk'; }")
+
+
+def _left(page: Page) -> None:
+    page.evaluate("() => { document.documentElement.dataset.hand = 'left'; }")
+
+
+def _tomorrow(page: Page) -> None:
+    page.get_by_role("link", name=re.compile(r"day: \d")).tap()
+
+
+def _too_heavy(page: Page) -> None:
+    field = page.get_by_role("textbox", name="Rear cylinder, kg")
+    field.fill("117")
+    field.press("Tab")
+    expect(page.get_by_role("alert")).to_be_visible()
+
+
+def _so_far(page: Page) -> None:
+    expect(page.get_by_text(re.compile("^Due £"))).to_be_visible()
+
+
+def _record_as_printed(page: Page, address: str) -> None:
+    """The first page of the return Record, as poppler draws it."""
+    steps.sign_in(page, "callum")
+    pdf = FOLDER / "record.pdf"
+    pdf.write_bytes(page.request.get(f"{address}record.pdf").body())
+    drawn = FOLDER / "record-page"
+    subprocess.run(["pdftoppm", "-png", "-r", "96", "-f", "1", "-l", "1", "-singlefile", pdf, drawn], check=True)
+    _reduce(drawn.with_suffix(".png"), README / "record.png")
+
+
+def _reduce(drawn: Path, kept: Path) -> None:
+    """To a palette: flat colours lose nothing that is seen, and the repository stays light."""
+    with Image.open(drawn) as image:
+        image.convert("RGB").quantize(COLOURS, dither=Image.Dither.NONE).save(kept, optimize=True)
+
+
+if __name__ == "__main__":
+    main()
