@@ -116,6 +116,9 @@ def test_a_known_mark_is_not_matched_without_a_size() -> None:
         ("matrix", {"kind": "scratch", "size_mm": "51"}, "240.00"),
         ("matrix", {"kind": "scratch", "size_mm": "151", "repair": "300.00"}, "300.00"),
         ("matrix", {"kind": "dent"}, "180.00"),
+        ("estimate", {"kind": "dent"}, "180.00"),
+        ("invoice", {"kind": "dent"}, "180.00"),
+        ("estimate", {"kind": "dent", "repair": "300.00", "invoice": "250.00"}, "300.00"),
         ("minimum_repair", {"repair": "200.00", "estimate": "300.00", "kind": "dent"}, "180.00"),
     ],
 )

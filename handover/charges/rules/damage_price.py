@@ -27,7 +27,7 @@ def priced(case: Case, rate: DamageRate, event: Event, item: DamageItem, known: 
     steps: tuple[Step, ...] = (start(quote.price, case.currency.code, quote.label, quote.source),)
     amount, more = _grown(case, rate, item, known, quote)
     steps = (*steps, *more)
-    amount, more = _tread_left(case, item, amount)
+    amount, more = _tread_left(item, amount)
     raw = case.money(amount)
     if not raw:
         return Finding("DAMAGE", item.name, Why.FAIR_WEAR, "Not charged: nothing was lost by it.")
@@ -94,7 +94,7 @@ def _grown(
     )
 
 
-def _tread_left(case: Case, item: DamageItem, amount: Decimal) -> tuple[Decimal, tuple[Step, ...]]:
+def _tread_left(item: DamageItem, amount: Decimal) -> tuple[Decimal, tuple[Step, ...]]:
     """A tyre is charged by the tread it still had above the legal least, before any excess."""
     now, new, least = item.tread_now_mm, item.tread_new_mm, item.tread_min_mm
     if now is None or new is None or least is None:

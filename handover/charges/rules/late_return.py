@@ -40,17 +40,16 @@ def _late(case: Case, rate: LateRate, late: Lateness) -> Iterator[Charge]:
     minutes = Decimal(late.clocked.late)
     if not minutes or minutes <= rate.grace_min:
         return
-    steps = [*_minutes_late(case, late)]
+    steps = [*_minutes_late(late)]
     if rate.count_from == "end_of_grace" and rate.grace_min:
         steps.append(minus(rate.grace_min, "min", "grace", "rules.late.grace_min"))
         minutes -= rate.grace_min
-    raw, blocks, priced = _priced(case, rate, minutes)
+    raw, priced = _priced(case, rate, minutes)
     if raw:
-        measure = f"{late.clocked.late} min late"
-        yield Charge("LATE", "return", raw, (*steps, *priced), measure, "", blocks, rate.rate_per_block)
+        yield Charge("LATE", "return", raw, (*steps, *priced), f"{late.clocked.late} min late")
 
 
-def _minutes_late(case: Case, late: Lateness) -> Iterator[Step]:
+def _minutes_late(late: Lateness) -> Iterator[Step]:
     source = "rental.returned_at" if late.deemed is None else "rules.late.opening_hours"
     yield start(Decimal(late.clocked.between), "min", f"late, {late.clocked.name} time", source)
     if late.clocked.closed:
@@ -66,8 +65,8 @@ def _day_amount(rate: LateRate) -> Decimal | None:
     return min(known) if known else None
 
 
-def _priced(case: Case, rate: LateRate, minutes: Decimal) -> tuple[Decimal, Decimal, tuple[Step, ...]]:
-    """The amount, the blocks it is made of, and the steps from minutes to money."""
+def _priced(case: Case, rate: LateRate, minutes: Decimal) -> tuple[Decimal, tuple[Step, ...]]:
+    """The amount, and the steps from minutes to money."""
     cap = _day_amount(rate)
     days, rest = divmod(minutes, A_DAY) if cap is not None else (ZERO, minutes)
     if cap is not None and (not rest or _a_full_day(rate, rest)):
@@ -81,20 +80,20 @@ def _priced(case: Case, rate: LateRate, minutes: Decimal) -> tuple[Decimal, Deci
     if days and cap is not None:
         steps.append(plus(days * cap, case.currency.code, f"{days} whole days × {cap}", "rules.late.daily_cap"))
         amount += days * cap
-    return case.money(amount), blocks, tuple(steps)
+    return case.money(amount), tuple(steps)
 
 
 def _a_full_day(rate: LateRate, rest: Decimal) -> bool:
     return rate.day_rule is not None and rest >= rate.day_rule.from_hours * 60
 
 
-def _days_only(case: Case, minutes: Decimal, cap: Decimal) -> tuple[Decimal, Decimal, tuple[Step, ...]]:
+def _days_only(case: Case, minutes: Decimal, cap: Decimal) -> tuple[Decimal, tuple[Step, ...]]:
     days = begun(minutes, A_DAY)
     steps = (
         *_begun(days, Decimal(A_DAY), "days", ""),
         times(cap, f"{case.currency.code}/day", "a day", "rules.late.daily_cap"),
     )
-    return case.money(days * cap), days, steps
+    return case.money(days * cap), steps
 
 
 def _whole_days(days: Decimal) -> tuple[Step, ...]:
