@@ -206,7 +206,9 @@ RARE: dict[str, dict[str, Any]] = {
     "damage by the least price": damage(
         damaged("left", "90.00", estimate="80.00", invoice="85.00"), rate={"pricing": "minimum_repair"}
     ),
-    "damage by the invoice": damage(damaged("left", None, estimate="80.00", invoice="75.00", kind="dent")),
+    "damage by the invoice": damage(
+        damaged("left", None, estimate="80.00", invoice="75.00", kind="dent"), rate={"pricing": "invoice"}
+    ),
     "damage off the road while late": {
         "rules": {"late": LATE, "damage": {}, "loss_of_use": {"day_rate": "110.00"}},
         "rental": {"returned_at": "2026-05-11T12:00"},

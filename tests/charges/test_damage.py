@@ -166,3 +166,14 @@ def test_two_marks_on_one_part_are_told_apart() -> None:
 
 def test_without_a_rule_nothing() -> None:
     assert reasons(priced(events=[event(damaged())])) == {"DAMAGE E1": "no_rule"}
+
+
+def test_wear_is_found_behind_what_is_no_wear() -> None:
+    items = [
+        damaged("door", "90.00", kind="dent", size_mm="40"),
+        damaged("bonnet", "30.00", kind="chip", size_mm="2"),
+        damaged("roof", "70.00"),
+        damaged("step", "20.00", kind="scratch", size_mm="25"),
+    ]
+    answer = due(rules={"damage": {"fair_wear_max_mm": WEAR}}, events=[event(*items)])
+    assert answer == {"DAMAGE door": "90.00", "DAMAGE roof": "70.00"}
