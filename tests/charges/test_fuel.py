@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from tests.charges.documents import FUEL, due, extra, finding, fuel_leg, line, priced, reasons
+from tests.charges.documents import FUEL, damaged, due, event, extra, finding, fuel_leg, line, priced, reasons
 
 HALF_TANK = [fuel_leg(8, 4)]  # 40 L short
 
@@ -319,3 +319,15 @@ def test_a_surplus_set_off_in_part_keeps_the_tax_class_of_fuel() -> None:
 
 def test_fuel_that_costs_nothing_has_no_minimum() -> None:
     assert due(rules=fuel(price_per_litre="0", min_charge="15.00", service_fee="25.00"), legs=[fuel_leg(8, 4)]) == {}
+
+
+def test_an_event_that_tells_of_wrong_fuel_stands_for_the_drain_fee() -> None:
+    rules = fuel(wrong_fuel={"drain_fee": "180.00"}) | {"damage": {"excess": "100.00"}}
+    told = event(damaged("pump", "700.00"), cause="wrong fuel")
+    assert due(rules=rules, legs=[fuel_leg(8, 4, wrong_fuel=True)], events=[told]) == {"DAMAGE pump": "700.00"}
+
+
+def test_no_drain_fee_where_none_is_agreed() -> None:
+    rules = fuel(wrong_fuel={"voids_cover": True}) | {"damage": {"excess": "100.00"}}
+    statement = priced(rules=rules, legs=[fuel_leg(8, 4, wrong_fuel=True)])
+    assert (statement.lines, reasons(statement)) == ((), {"FUEL U1": "drained"})
