@@ -331,3 +331,9 @@ def test_no_drain_fee_where_none_is_agreed() -> None:
     rules = fuel(wrong_fuel={"voids_cover": True}) | {"damage": {"excess": "100.00"}}
     statement = priced(rules=rules, legs=[fuel_leg(8, 4, wrong_fuel=True)])
     assert (statement.lines, reasons(statement)) == ((), {"FUEL U1": "drained"})
+
+
+@pytest.mark.parametrize(("out", "back", "reason"), [(None, 4, "no_baseline"), (8, None, "not_read")])
+def test_no_question_without_both_readings(out: Any, back: Any, reason: str) -> None:
+    leg = {**fuel_leg(out, back), "odo_out": 1000, "odo_in": 1500}
+    assert [one.reason for one in priced(rules=fuel(), legs=[leg]).findings] == [reason]
