@@ -25,4 +25,5 @@ def tablet(size: tuple[int, int]) -> dict[str, Any]:
         "has_touch": True,
         "is_mobile": True,
         "device_scale_factor": 1,
+        "locale": "en-GB",
     }

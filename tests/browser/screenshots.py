@@ -10,6 +10,7 @@ from pathlib import Path
 from PIL import Image
 from playwright.sync_api import Browser, Page, Playwright, expect, sync_playwright
 
+from handover.demo.pictures import gauge
 from tests.browser import steps
 from tests.browser.chromium import LANDSCAPE, LAUNCH, PORTRAIT, tablet
 from tests.browser.serving import ROOT, Server, demo_server
@@ -78,12 +79,18 @@ def _walk_on(yard: Yard) -> None:
     for number in (1, 2):
         _answer(page, number)
     steps.go_to_station(page, 3)
-    steps.photo(page, "Diesel")
+    steps.photo(page, "Diesel", gauge(47.5 / 90, "fuel gauge, return"))
     steps.read(page, "Diesel, L", "47.5")
     context.close()
 
 
-READ = {"Diesel, L": "82", "AUS 32, L": "15", "Fresh water, %": "100", "Tread, front, mm": "6.8", "Tread, rear, mm": "6.2"}
+READ = {
+    "Diesel, L": "82",
+    "AUS 32, L": "15",
+    "Fresh water, %": "100",
+    "Tread, front, mm": "6.8",
+    "Tread, rear, mm": "6.2",
+}
 
 
 def _answer(page: Page, number: int) -> None:
@@ -169,7 +176,6 @@ def _so_far(page: Page) -> None:
 
 def _record_as_printed(page: Page, address: str) -> None:
     """The first page of the return Record, as poppler draws it."""
-    steps.sign_in(page, "callum")
     pdf = FOLDER / "record.pdf"
     pdf.write_bytes(page.request.get(f"{address}record.pdf").body())
     drawn = FOLDER / "record-page"

@@ -53,7 +53,9 @@ def _gunicorn(server: Server) -> list[str]:
 
 def _environment(var: Path) -> dict[str, str]:
     """As a newcomer's shell would have it: nothing of the test run's own settings."""
-    own = {name: value for name, value in os.environ.items() if not name.startswith(("DJANGO_", "LEVELPEG_", "RECORD_"))}
+    own = {
+        name: value for name, value in os.environ.items() if not name.startswith(("DJANGO_", "LEVELPEG_", "RECORD_"))
+    }
     return own | {"LEVELPEG_VAR": str(var)}
 
 

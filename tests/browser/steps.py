@@ -180,13 +180,12 @@ def nothing_open(page: Page) -> None:
     expect(page.get_by_text("Nothing open here")).to_be_visible()
 
 
-def photo(page: Page, shows: str | None = None) -> None:
-    """Taken by the tablet's camera: a JPEG of one colour."""
+def photo(page: Page, shows: str, taken: bytes | None = None) -> None:
+    """Taken by the tablet's camera; a JPEG of one colour if it does not matter what it shows."""
     _disclose(page, "Photo")
-    if shows:
-        page.get_by_label("What it shows").select_option(label=shows)
+    page.get_by_label("What it shows").select_option(label=shows)
     page.get_by_label("Photo", exact=True).set_input_files(
-        {"name": "IMG_0041.jpg", "mimeType": "image/jpeg", "buffer": jpeg()}
+        {"name": "IMG_0041.jpg", "mimeType": "image/jpeg", "buffer": taken or jpeg()}
     )
     with kept(page):
         page.get_by_role("button", name="Keep the photo").tap()

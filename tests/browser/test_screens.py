@@ -36,9 +36,7 @@ def test_fits_the_glass(page: Page, as_person: Callable[[str], Page], under_way:
 
 
 @held_either_way
-def test_fits_with_text_twice_as_large(
-    page: Page, as_person: Callable[[str], Page], under_way: dict[str, str]
-) -> None:
+def test_fits_with_text_twice_as_large(page: Page, as_person: Callable[[str], Page], under_way: dict[str, str]) -> None:
     as_person("callum")
     found = wide(page, under_way, lambda: double_the_text(page))
     assert not found, "\n".join(found)

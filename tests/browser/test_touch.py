@@ -14,9 +14,7 @@ held_either_way = pytest.mark.parametrize("glass", [LANDSCAPE, PORTRAIT], ids=["
 
 @held_either_way
 @pytest.mark.parametrize("place", PLACES)
-def test_targets_and_text(
-    page: Page, as_person: Callable[[str], Page], under_way: dict[str, str], place: str
-) -> None:
+def test_targets_and_text(page: Page, as_person: Callable[[str], Page], under_way: dict[str, str], place: str) -> None:
     as_person("callum").goto(under_way[place])
     found = small_targets(page) + small_texts(page)
     assert not found, "\n".join(found)
