@@ -262,7 +262,9 @@ def world(isla: Person, ruth: Person) -> World:
     rental = RentalFactory(number="LK-20418", leg=UnitFactory(odometer_km=41_000))
     walk = start(rental, "pickup", isla)
     answer_check(walk, item=item(walk, "Smell of gas").id, word="bad", act=an_act(isla))
-    record = Record.objects.create(rental=rental, kind="pickup", code="7Q4M-2KXD", made_at=NINE, state="waiting")
+    record = Record.objects.create(
+        rental=rental, leg=rental.legs.get(), kind="pickup", code="7Q4M-2KXD", made_at=NINE, state="waiting"
+    )
     seen = Hold.objects.get(), _mark(walk, ruth), _photo(walk, isla)
     return World(rental.branch, rental, walk, *seen, _statement(rental, isla), record)
 
