@@ -117,3 +117,10 @@ def test_litres_of_the_pump_are_carried_too() -> None:
 def test_wrong_fuel_in_one_unit_leaves_the_other() -> None:
     both = [fuel_leg(8, 4, wrong_fuel=True), fuel_leg(8, 4, unit="U2")]
     assert due(rules=rules("settle_each_leg"), legs=both) == {"FUEL U2": "80.00", "FUEL_SERVICE U2": "25.00"}
+
+
+def test_of_three_legs_all_but_the_last_are_waived() -> None:
+    three = [fuel_leg(8, 4), fuel_leg(8, 6, unit="U2"), fuel_leg(8, 7, unit="U3")]
+    statement = priced(rules=rules("waive_failed_leg"), legs=three)
+    assert [line.ref for line in statement.lines if line.code == "FUEL"] == ["U3"]
+    assert reasons(statement) == {"FUEL U1": "operator_caused", "FUEL U2": "operator_caused"}

@@ -142,25 +142,50 @@ def made(**more: Any) -> Line:
 
 
 @pytest.mark.parametrize(
-    "wrong",
+    ("wrong", "sentence"),
     [
-        {"amount": ZERO + 9},
-        {"covered": ZERO + 11, "amount": ZERO - 1},
-        {"covered": ZERO - 1, "amount": ZERO + 11},
-        {"covered": ZERO + 4, "amount": ZERO + 6, "cover": (CoverPart("tank", ZERO + 3, ""),)},
+        ({"amount": ZERO + 9}, "FUEL U1: 9 is not 10 less 0"),
+        ({"covered": ZERO + 11, "amount": ZERO - 1}, "FUEL U1: cover of 11 for 10"),
+        ({"covered": ZERO - 1, "amount": ZERO + 11}, "FUEL U1: cover of -1 for 10"),
+        (
+            {"covered": ZERO + 4, "amount": ZERO + 6, "cover": (CoverPart("tank", ZERO + 3, ""),)},
+            "FUEL U1: the parts of the cover are not 4",
+        ),
     ],
 )
-def test_a_line_that_contradicts_itself_is_refused(wrong: dict[str, Any]) -> None:
-    with pytest.raises(UntrueError):
+def test_a_line_that_contradicts_itself_is_refused(wrong: dict[str, Any], sentence: str) -> None:
+    with pytest.raises(UntrueError) as told:
         made(**wrong)
+    assert str(told.value) == sentence
 
 
 def test_lines_that_do_not_sum_are_refused() -> None:
     totals = Totals(ZERO, ZERO, ZERO, ZERO, ZERO)
-    with pytest.raises(UntrueError, match="do not sum"):
+    with pytest.raises(UntrueError, match="^the lines do not sum to the total$"):
         Priced((made(),), totals, {}, (), (), "1", "EUR", 2)
 
 
 def test_a_deposit_that_comes_apart_wrongly_is_refused() -> None:
-    with pytest.raises(UntrueError, match="deposit"):
+    with pytest.raises(UntrueError, match="^the deposit of 5 came apart into 0$"):
         Totals(ZERO, ZERO, ZERO, ZERO, ZERO, deposit_held=ZERO + 5)
+
+
+def test_a_statement_knows_its_currency_and_its_digits() -> None:
+    statement = priced(currency={"code": "KWD"})
+    assert (statement.currency, statement.exponent) == ("KWD", 3)
+
+
+@pytest.mark.parametrize("rounding", ["per_line", "per_group"])
+@pytest.mark.parametrize("mode", ["inclusive", "exclusive"])
+def test_nothing_in_the_currencys_own_digits(mode: str, rounding: str) -> None:
+    totals = priced(tax={"mode": mode, "rounding": rounding}).totals.as_document()
+    assert totals == {
+        "lines_sum": "0.00",
+        "tax": "0.00",
+        "total": "0.00",
+        "deposit_held": "1500.00",
+        "deposit_captured": "0.00",
+        "deposit_released": "1500.00",
+        "balance_due": "0.00",
+        "refund_due": "0.00",
+    }

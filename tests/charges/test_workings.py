@@ -99,6 +99,10 @@ def test_figures_as_said(quantity: str, said: str) -> None:
     assert plain(Decimal(quantity)) == quantity
 
 
+def test_hundreds_are_said_in_digits() -> None:
+    assert spoken(Decimal("1E+2")) == plain(Decimal("1E+2")) == "100"
+
+
 @pytest.mark.parametrize(
     ("quantity", "size", "count"), [("120", 60, 2), ("121", 60, 3), ("0", 60, 0), ("1.1", "0.25", 5)]
 )
