@@ -161,12 +161,12 @@ def test_a_line_that_contradicts_itself_is_refused(wrong: dict[str, Any], senten
 
 def test_lines_that_do_not_sum_are_refused() -> None:
     totals = Totals(ZERO, ZERO, ZERO, ZERO, ZERO)
-    with pytest.raises(UntrueError, match="^the lines do not sum to the total$"):
+    with pytest.raises(UntrueError, match=r"^the lines do not sum to the total$"):
         Priced((made(),), totals, {}, (), (), "1", "EUR", 2)
 
 
 def test_a_deposit_that_comes_apart_wrongly_is_refused() -> None:
-    with pytest.raises(UntrueError, match="^the deposit of 5 came apart into 0$"):
+    with pytest.raises(UntrueError, match=r"^the deposit of 5 came apart into 0$"):
         Totals(ZERO, ZERO, ZERO, ZERO, ZERO, deposit_held=ZERO + 5)
 
 
