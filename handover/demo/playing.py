@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
+from math import cos, pi, sin
 from types import MappingProxyType
 from typing import Any
 
@@ -11,6 +12,7 @@ from handover.acting import Act
 from handover.demo import pictures
 from handover.photo.actions import add_photo
 from handover.rental.models import Rental
+from handover.settlement.actions import Money, hold_deposit
 from handover.statement.actions import draw_up, settle, sign_statement
 from handover.statement.models import Statement
 from handover.walkround import actions as walk_actions
@@ -65,6 +67,7 @@ def _leg(rental: Rental) -> Any:
 
 
 def _pickup(rental: Rental, clock: Clock, readings: Mapping[str, str] = MappingProxyType({})) -> None:
+    _hold_deposit(rental, clock)
     walk = walk_actions.start_walk(_leg(rental), kind=WalkRound.Kind.PICKUP, act=clock.act())
     for station in walk.sheet.data.stations:
         _answer_station(walk, station, readings, clock)
@@ -75,6 +78,12 @@ def _pickup(rental: Rental, clock: Clock, readings: Mapping[str, str] = MappingP
     _photograph(walk, readings, clock)
     _sign_walk(walk, clock)
     walk_actions.finish(walk, act=clock.act())
+
+
+def _hold_deposit(rental: Rental, clock: Clock) -> None:
+    money = Money(rental.deposit_held, "card", f"AUTH {rental.number[-5:]}")
+    lapses = (rental.planned_back_at + timedelta(days=14)).date()
+    hold_deposit(rental=rental, money=money, expires_on=lapses, act=clock.act())
 
 
 def _return(rental: Rental, clock: Clock) -> None:
@@ -154,13 +163,24 @@ def _settle(rental: Rental, clock: Clock) -> Statement:
 
 
 def strokes(name: str) -> list[list[dict[str, int]]]:
-    """A drawn line for a name: each letter a loop whose height follows the letter."""
-    points = []
-    for place, letter in enumerate(name):
-        x, height = 20 + place * 16, 20 + ord(letter) % 37
-        points += [
-            {"x": x, "y": 90, "t": place * 120},
-            {"x": x + 5, "y": 90 - height, "t": place * 120 + 40},
-            {"x": x + 10, "y": 88 - height // 3, "t": place * 120 + 80},
-        ]
-    return [points]
+    """Each word one line of loops over a sheet a thousand wide: a letter's loop is as tall as the letter."""
+    across = 840 // len(name)
+    starts = [place for place in range(len(name)) if place == 0 or name[place - 1] == " "]
+    return [_word(name[start:].partition(" ")[0], 80 + start * across, across) for start in starts]
+
+
+def _word(word: str, left: int, across: int) -> list[dict[str, int]]:
+    """Twelve points a letter, round from the base line; t in milliseconds."""
+    return [
+        {
+            "x": left + round(across * (place / 12 - 0.45 * sin(place * pi / 6))),
+            "y": 250 - round(_tall(word[place // 12]) * (1 - cos(place * pi / 6)) / 2),
+            "t": place * 12,
+        }
+        for place in range(len(word) * 12)
+    ]
+
+
+def _tall(letter: str) -> int:
+    """Above the base line; letters with a tail go below it."""
+    return 170 if letter.isupper() else 140 if letter in "bdfhklt" else -70 if letter in "gjpqy" else 64

@@ -299,6 +299,29 @@ class Totals:
 
 
 @dataclass(frozen=True, slots=True)
+class Objection:
+    """What the customer says against a line; `outcome` is how it stands, empty while nobody has answered."""
+
+    line: str
+    words: str
+    outcome: str
+    answer: str
+    at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Reopened:
+    """Why the version before was opened again, and by how much the total changed."""
+
+    version: int
+    cause: str
+    words: str
+    by: str
+    at: datetime
+    difference: Decimal | None
+
+
+@dataclass(frozen=True, slots=True)
 class Statement:
     """`inputs` and `result` are the pricing's own JSON, kept whole; what is printed stands in the other fields.
 
@@ -315,6 +338,8 @@ class Statement:
     totals: Totals
     no_charge: tuple[str, ...]
     findings: tuple[str, ...]
+    objections: tuple[Objection, ...]
+    reopened: Reopened | None
 
 
 @dataclass(frozen=True, slots=True)

@@ -34,7 +34,8 @@ no other key is allowed; `None` there is null here. In JSON terms:
                workings[{kind, sign, figure, unit, source}]}],
         totals{raw, covered, total, tax, tax_name, tax_mode, deposit_held, deposit_captured, deposit_released,
                balance_due, refund_due},
-        no_charge[], findings[]} or null,
+        no_charge[], findings[], objections[{line, words, outcome, answer, at}],
+        reopened{version, cause, words, by, at, difference} or null} or null,
      "previous": {number, kind, version, sha256} or null,
      "ledger": {chain, first, last, digest, day_seal}}
 """

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from itertools import zip_longest
 
-from handover.record.content import Line, Statement, Step
+from handover.record.content import Line, Objection, Reopened, Statement, Step
 from handover.record.figures import Writing
 from handover.record.sentences import deposit_sentence, no_charge_sentence, tax_sentence
 
@@ -35,6 +35,8 @@ class StatementPrint:
     deposit: tuple[str, str, str]
     no_charge: str
     findings: tuple[tuple[str, str], ...]
+    objections: tuple[tuple[str, str], ...]
+    reopened: str
 
 
 def statement_print(statement: Statement, writing: Writing) -> StatementPrint:
@@ -51,6 +53,8 @@ def statement_print(statement: Statement, writing: Writing) -> StatementPrint:
         deposit=deposit_sentence(totals, writing),
         no_charge=no_charge_sentence(statement),
         findings=tuple(zip_longest(statement.no_charge, statement.findings, fillvalue="")),
+        objections=tuple(_objection(row, writing) for row in statement.objections),
+        reopened=_reopened(statement.reopened, writing) if statement.reopened else "",
     )
 
 
@@ -68,3 +72,15 @@ def _row(line: Line, writing: Writing) -> LineRow:
 
 def _covered(amount: Decimal, writing: Writing) -> str:
     return writing.amount(-amount) if amount else "none"
+
+
+def _objection(row: Objection, writing: Writing) -> tuple[str, str]:
+    """The line and when; the customer's words and how they stand."""
+    standing = f" {row.outcome}. {row.answer}".rstrip() if row.outcome else " Not answered yet."
+    return f"{row.line}, {writing.moment(row.at)}", f"“{row.words}”{standing}"
+
+
+def _reopened(row: Reopened, writing: Writing) -> str:
+    by_how_much = f" Difference {writing.amount(row.difference)}." if row.difference is not None else ""
+    opened = f"Statement {row.version} was opened again, {writing.moment(row.at)}, {row.by}"
+    return f"{opened}: {row.cause}. {row.words}{by_how_much}"

@@ -10,6 +10,7 @@ from django.conf import settings
 
 from consumables.readable import figure, in_unit
 from fleet.drawing.frame import Frame
+from handover.counter.models import Objection, Reopening
 from handover.record.models import Record
 from handover.rental.covers import covers_words
 from handover.rental.models import Leg, Rental
@@ -198,6 +199,41 @@ def _statement(statement: Statement, founds: list[Found]) -> dict[str, Any]:
         "totals": _totals(statement, result),
         "no_charge": [titled(row["code"], row["ref"]) for row in result["findings"]],
         "findings": [row["sentence"] for row in result["findings"]],
+        "objections": [_objection(row, founds[-1].zone) for row in _objections(statement)],
+        "reopened": _reopened(statement, result, founds[-1].zone),
+    }
+
+
+def _objections(statement: Statement) -> Iterable[Objection]:
+    """Those against this version and the ones before it: an answer may come versions later."""
+    rows = Objection.objects.filter(rental=statement.rental_id, statement__version__lte=statement.version)
+    return rows.prefetch_related("outcomes").order_by("at", "id")
+
+
+def _objection(row: Objection, zone: str) -> dict[str, Any]:
+    answers = list(row.outcomes.all())
+    return {
+        "line": row.title,
+        "words": row.words,
+        "outcome": answers[-1].get_outcome_display() if answers else "",
+        "answer": answers[-1].words if answers else "",
+        "at": iso(row.at, zone),
+    }
+
+
+def _reopened(statement: Statement, result: Mapping[str, Any], zone: str) -> dict[str, Any] | None:
+    """What opened the version before this one again; null for a statement that never was."""
+    opened = Reopening.objects.filter(rental=statement.rental_id, statement__version__lt=statement.version)
+    last = opened.select_related("statement", "by").order_by("at", "id").last()
+    if last is None:
+        return None
+    return {
+        "version": last.statement.version,
+        "cause": last.get_cause_display(),
+        "words": last.words,
+        "by": str(last.by),
+        "at": iso(last.at, zone),
+        "difference": result["totals"].get("delta"),
     }
 
 

@@ -178,6 +178,9 @@ STATEMENT = {
     "no_charge": ["rear gas cylinder", "AUS 32", "fresh and waste water", "cassette", "battery",
                   "distance (812 of 1 000 mi)"],
     "findings": [],
+    "objections": [{"line": "Late return", "words": "I called at ten.", "outcome": "Disputed", "answer": "To the desk.",
+                    "at": BACK}],
+    "reopened": None,
 }  # fmt: skip
 
 RENTAL = {

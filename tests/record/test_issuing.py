@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from handover.counter.actions import object_to_line
 from handover.record.actions import new_code
 from handover.record.keys import trusted_roots
 from handover.record.models import Record
@@ -33,6 +34,10 @@ def settled(isla: Person, callum: Person, django_capture_on_commit_callbacks: Ca
     with django_capture_on_commit_callbacks(execute=True):
         come_back(rental, callum, seal="broken", diesel="47.5", odometer="42018 mi", gas_front="9.1")
         statement = draw_up(rental, act=an_act(callum, at=LATER))
+        object_to_line(
+            statement, code="LATE", ref="return", title="Late return", words="I called at ten.",
+            act=an_act(callum, at=LATER),
+        )  # fmt: skip
         for role in ("customer", "staff"):
             sign_statement(
                 statement, role=role, name=role, strokes=STROKES, seen_sha256=statement.digest,
@@ -97,6 +102,12 @@ def test_the_attachments_seals_and_topics_are_the_ledgers(settled: Rental) -> No
     topics = [(walk, row["title"], row["outcome"], row["seconds"]) for walk, row in printed(document, "topics")]
     assert seals == [(e["walk"], e["kit"], e["state"], e["seal_number"]) for e in entries(settled, "seal.checked")]
     assert topics == [(e["walk"], e["topic"], e["outcome"], e["seconds"]) for e in entries(settled, "topic.heard")]
+
+
+def test_an_objection_stands_in_the_customers_words(settled: Rental) -> None:
+    statement = checked(record(settled, "return"))[1]["statement"]
+    assert [(row["line"], row["words"]) for row in statement["objections"]] == [("Late return", "I called at ten.")]
+    assert statement["reopened"] is None
 
 
 def test_the_ledgers_digests_are_the_statements(settled: Rental) -> None:
