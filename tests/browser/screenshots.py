@@ -113,7 +113,6 @@ def _beside_the_walk(yard: Yard) -> None:
     yard.look("", "sign-in", "/sign-in/")
     yard.look("", "sign-in-refused", "/sign-in/", _refused)
     yard.look("isla", "me", "/me/")
-    yard.look("isla", "new-booking", "/branch/inverlark/new-booking/")
     yard.look("isla", "new-booking-refused", "/branch/inverlark/new-booking/", lambda page: _press(page, "Book"))
     yard.look("isla", "not-here", "/rental/no-such/")
     yard.look("maeve", "day-board", yard.places["day board"])
@@ -136,6 +135,8 @@ def _counter(yard: Yard) -> None:
     yard.look("callum", "statement", yard.places["statement"])
     yard.look("callum", "statement-dusk", yard.places["statement"], _dusk)
     yard.look("callum", "record", yard.places["record"], lambda page: _press(page, "Check now", role="link"))
+    for place in steps.OFFICE:
+        yard.look("ruth", place, yard.places[place])
     yard.look("callum", "out", "/", lambda page: steps.open_rental(page, "Akiko Brandt"))
     yard.look("callum", "held", "/", lambda page: steps.open_rental(page, "Piet van Asselt"))
 

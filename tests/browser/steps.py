@@ -10,6 +10,7 @@ from playwright.sync_api import Locator, Page, Response, expect
 
 # As the demo prints it when it starts.
 PASSWORD = "level-pegging-demo"
+OFFICE = ("line", "trip", "settlement", "found", "damages", "settlements", "rate-cards", "notice", "new-booking")
 REST_MS = 150
 
 
@@ -68,7 +69,16 @@ def begin_the_day(page: Page) -> dict[str, str]:
     found["return station"] = found["return"].replace("/station/1/", "/station/3/")
     found["look-through"] = found["pickup"].replace("/station/1/", "/sign/")
     found["statement"] = f"{found['rental']}statement/"
-    return found
+    return found | _offices(page, found["rental"])
+
+
+def _offices(page: Page, rental: str) -> dict[str, str]:
+    """What a manager reads at a desk, about this rental and its branch."""
+    page.goto(f"{rental}statement/")
+    line = _address(page.get_by_role("link", name="What was said and decided").first)
+    of_rental = {name: f"{rental}{name}/" for name in ("trip", "settlement", "found", "damages")}
+    of_branch = {name: f"/branch/inverlark/{name}/" for name in ("settlements", "rate-cards", "notice", "new-booking")}
+    return {"line": line} | of_rental | of_branch
 
 
 def _address(link: Locator) -> str:

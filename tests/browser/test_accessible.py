@@ -7,6 +7,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.seeing import barriers
+from tests.browser.steps import OFFICE
 from tests.browser.watching import Watch
 
 
@@ -63,6 +64,13 @@ def test_nothing_here(page: Page, as_person: Callable[[str], Page], watch: Watch
     watch.allowed.add(404)
     as_person("isla").goto("/rental/no-such/")
     expect(page.get_by_role("heading", name="Not here")).to_be_visible()
+    no_barriers(page)
+
+
+@pytest.mark.parametrize("place", OFFICE)
+def test_in_the_office(page: Page, as_person: Callable[[str], Page], under_way: dict[str, str], place: str) -> None:
+    as_person("ruth").goto(under_way[place])
+    page.evaluate("() => document.querySelectorAll('details').forEach((each) => { each.open = true; })")
     no_barriers(page)
 
 

@@ -1,12 +1,13 @@
 """Nothing lies beyond the edge: held either way, in both lights, for either hand, and with text twice as large."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 
 import pytest
 from playwright.sync_api import Page
 
 from tests.browser.chromium import LANDSCAPE, PORTRAIT
 from tests.browser.seeing import beyond_the_edge, double_the_text
+from tests.browser.steps import OFFICE
 
 PLACES = (
     "day board", "rental", "pickup station", "return station", "look-through", "statement", "record",
@@ -15,9 +16,11 @@ WAYS = {"daylight": {}, "dusk": {"light": "dusk"}, "left hand": {"hand": "left"}
 held_either_way = pytest.mark.parametrize("glass", [LANDSCAPE, PORTRAIT], ids=["landscape", "portrait"])
 
 
-def wide(page: Page, under_way: dict[str, str], prepare: Callable[[], None]) -> list[str]:
+def wide(
+    page: Page, under_way: dict[str, str], prepare: Callable[[], None], places: Iterable[str] = PLACES
+) -> list[str]:
     found = []
-    for place in PLACES:
+    for place in places:
         page.goto(under_way[place])
         prepare()
         found += [f"{place}: {line}" for line in beyond_the_edge(page)]
@@ -39,6 +42,14 @@ def test_fits_the_glass(page: Page, as_person: Callable[[str], Page], under_way:
 def test_fits_with_text_twice_as_large(page: Page, as_person: Callable[[str], Page], under_way: dict[str, str]) -> None:
     as_person("callum")
     found = wide(page, under_way, lambda: double_the_text(page))
+    assert not found, "\n".join(found)
+
+
+@held_either_way
+@pytest.mark.parametrize("text", ["as it is", "twice as large"])
+def test_the_office_fits(page: Page, as_person: Callable[[str], Page], under_way: dict[str, str], text: str) -> None:
+    as_person("ruth")
+    found = wide(page, under_way, lambda: double_the_text(page) if "twice" in text else None, OFFICE)
     assert not found, "\n".join(found)
 
 

@@ -7,6 +7,7 @@ from playwright.sync_api import Page
 
 from tests.browser.chromium import LANDSCAPE, PORTRAIT
 from tests.browser.seeing import small_targets, small_texts
+from tests.browser.steps import OFFICE
 
 PLACES = ("day board", "rental", "pickup station", "return station", "look-through", "statement", "record")
 held_either_way = pytest.mark.parametrize("glass", [LANDSCAPE, PORTRAIT], ids=["landscape", "portrait"])
@@ -16,6 +17,14 @@ held_either_way = pytest.mark.parametrize("glass", [LANDSCAPE, PORTRAIT], ids=["
 @pytest.mark.parametrize("place", PLACES)
 def test_targets_and_text(page: Page, as_person: Callable[[str], Page], under_way: dict[str, str], place: str) -> None:
     as_person("callum").goto(under_way[place])
+    found = small_targets(page) + small_texts(page)
+    assert not found, "\n".join(found)
+
+
+@held_either_way
+@pytest.mark.parametrize("place", OFFICE)
+def test_in_the_office(page: Page, as_person: Callable[[str], Page], under_way: dict[str, str], place: str) -> None:
+    as_person("ruth").goto(under_way[place])
     found = small_targets(page) + small_texts(page)
     assert not found, "\n".join(found)
 
