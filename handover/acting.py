@@ -10,7 +10,8 @@ from django.db.models import Model
 
 from shared.access.models import Person
 from shared.canonical import Json
-from shared.ledger.writing import append, seen
+from shared.ledger.models import Entry
+from shared.ledger.writing import KeyReused, append, seen
 
 M = TypeVar("M", bound=Model)
 
@@ -34,9 +35,17 @@ class Act:
     device: str = ""
 
     def replayed(self, model: type[M], *, chain: UUID, kind: str) -> M | None:
-        """The row this act already wrote, when it is a replay. Raises KeyReused when the key stands for another act."""
-        entry = seen(self.key, chain=chain, kind=kind)
+        """The row this act already wrote, when it is a replay. Raises CannotBe when the key stands for another act."""
+        entry = self.entry_before(chain=chain, kind=kind)
         return model._default_manager.get(pk=entry.subject) if entry else None
+
+    def entry_before(self, *, chain: UUID, kind: str) -> Entry | None:
+        """As replayed(), for an act that leaves no row behind."""
+        try:
+            return seen(self.key, chain=chain, kind=kind)
+        except KeyReused as problem:
+            sentence = "This was already sent as something else. Open the page again and press once more."
+            raise CannotBe(sentence) from problem
 
     def write(self, *, chain: UUID, kind: str, subject: UUID, payload: Mapping[str, Json]) -> None:
         """Append to the ledger, in the action's transaction."""

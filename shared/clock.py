@@ -4,6 +4,9 @@ from datetime import UTC, date, datetime, time, timedelta
 from functools import cache
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
+# What people type as a year, and what every zone and the day after can be reckoned in.
+YEARS = range(1900, 2200)
+
 
 class UnknownZone(ValueError):
     """The text names no IANA time zone."""
@@ -31,6 +34,26 @@ def zone_of(name: str) -> ZoneInfo:
 def local(when: datetime, zone: str) -> datetime:
     """An instant as the clocks of the zone show it. Raises ValueError for a naive time, UnknownZone."""
     return _aware(when).astimezone(zone_of(zone))
+
+
+def typed_wall(text: str) -> datetime:
+    """The wall time that a field of date and time holds, 2026-08-18T11:30. Raises ValueError with the sentence to show.
+
+    Neither a day without its time is one, nor a time that names a zone: the zone stands beside it.
+    """
+    try:
+        wall = datetime.fromisoformat(text)
+    except ValueError:
+        wall = None
+    if wall is None or wall.tzinfo or len(text) < len("2026-08-18T11:30"):
+        raise ValueError(f"{_short(text)} is no date and time. Write it as 2026-08-18T11:30.")
+    if wall.year not in YEARS:
+        raise ValueError(f"{wall.year:04} is no year of a rental. Write the time as 2026-08-18T11:30.")
+    return wall
+
+
+def _short(text: str) -> str:
+    return text if len(text) <= 40 else f"{text[:40]}…"
 
 
 def from_wall(wall: datetime, zone: str, *, fold: int | None = None) -> datetime:

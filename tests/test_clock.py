@@ -3,7 +3,17 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from shared.clock import NoSuchTime, TwiceThatDay, UnknownZone, day_bounds, elapsed, from_wall, local, zone_of
+from shared.clock import (
+    NoSuchTime,
+    TwiceThatDay,
+    UnknownZone,
+    day_bounds,
+    elapsed,
+    from_wall,
+    local,
+    typed_wall,
+    zone_of,
+)
 
 LONDON = "Europe/London"
 HALF_PAST_ONE = datetime(2025, 10, 26, 1, 30)  # noqa: DTZ001
@@ -127,3 +137,23 @@ def test_days_join_without_gap() -> None:
     assert bounds[0][1] == bounds[1][0]
     assert bounds[1][1] == bounds[2][0]
     assert bounds[0][0] == utc(2025, 10, 24, 23)
+
+
+def test_a_field_of_date_and_time() -> None:
+    assert typed_wall("2026-08-18T11:30") == wall(2026, 8, 18, 11, 30)
+
+
+@pytest.mark.parametrize(
+    "typed",
+    ["", "yesterday", "2026-08-18", "2026-02-30T10:00", "2026-08-18T11:30Z", "2026-08-18T11:30+14:00", "A" * 200_000],
+)
+def test_what_is_no_date_and_time(typed: str) -> None:
+    with pytest.raises(ValueError, match=r"is no date and time\. Write it as 2026-08-18T11:30\.") as refused:
+        typed_wall(typed)
+    assert len(str(refused.value)) < 120
+
+
+@pytest.mark.parametrize("typed", ["0001-01-01T00:00", "0026-08-18T11:30", "9999-12-31T23:59"])
+def test_a_year_of_no_rental(typed: str) -> None:
+    with pytest.raises(ValueError, match=f"{typed[:4]} is no year of a rental"):
+        typed_wall(typed)

@@ -8,7 +8,7 @@ from handover.board import views
 class IsoDay:
     """A calendar day in an address, 2026-08-18. What is no day is no address."""
 
-    regex = r"\d{4}-\d{2}-\d{2}"
+    regex = r"(?:19|20|21)[0-9]{2}-[0-9]{2}-[0-9]{2}"
 
     def to_python(self, value: str) -> date:
         return date.fromisoformat(value)

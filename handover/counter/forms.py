@@ -12,9 +12,10 @@ from handover.photo.actions import take_in
 from handover.rental.models import Rental
 from shared.access.models import Person
 from shared.access.requests import PersonRequest
-from shared.clock import NoSuchTime, from_wall
+from shared.clock import from_wall, typed_wall
 
 MOST_PHOTOS = 8
+MOST_DECIMALS = 6
 
 
 def text_of(request: PersonRequest, name: str) -> str:
@@ -30,7 +31,7 @@ def figure_of(request: PersonRequest, name: str, sample: str) -> Decimal | None:
         figure = Decimal(typed.replace(",", ".").replace("\u202f", "").replace("−", "-"))
     except InvalidOperation as problem:
         raise CannotBe(f"“{typed}” is no figure. Write it such as {sample}.", name) from problem
-    if not figure.is_finite() or abs(figure) >= 10**8:
+    if not figure.is_finite() or abs(figure) >= 10**8 or int(figure.as_tuple().exponent) < -MOST_DECIMALS:
         raise CannotBe(f"“{typed}” is no figure. Write it such as {sample}.", name)
     return figure
 
@@ -54,12 +55,12 @@ def day_of(request: PersonRequest, name: str) -> date | None:
 def moment_of(request: PersonRequest, name: str, zone: str) -> datetime:
     """Date and time as the branch's clock shows them; of an hour that comes twice the first."""
     typed = text_of(request, name)
+    if not typed:
+        raise CannotBe("Give the day and time on the receipt.", name)
     try:
-        return from_wall(datetime.fromisoformat(typed).replace(tzinfo=None), zone, fold=0)
-    except NoSuchTime as problem:
-        raise CannotBe(str(problem), name) from problem
+        return from_wall(typed_wall(typed), zone, fold=0)
     except ValueError as problem:
-        raise CannotBe("Give the day and time on the receipt.", name) from problem
+        raise CannotBe(str(problem), name) from problem
 
 
 def id_of(request: PersonRequest, name: str) -> UUID:

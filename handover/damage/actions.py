@@ -12,6 +12,7 @@ from handover.counter.guard import BEING_LOOKED_AT, begin, never_dearer_after_th
 from handover.damage.found import damages_of
 from handover.damage.models import Grouping, RepairPrice
 from handover.rental.models import Rental
+from handover.written import check_words
 from shared.money import exponent
 
 
@@ -22,6 +23,7 @@ def group_damages(rental: Rental, *, events: Sequence[dict[str, Any]], reason: s
         return earlier
     if not reason.strip():
         raise CannotBe("Say why these belong together, or why not: one event more is one excess more.", "reason")
+    _check_words(events)
     _check_complete(rental, events)
     with never_dearer_after_the_cut_off(rental, act):
         grouping = Grouping.objects.create(
@@ -34,6 +36,12 @@ def group_damages(rental: Rental, *, events: Sequence[dict[str, Any]], reason: s
         payload={"events": list(events), "reason": grouping.reason},
     )
     return grouping
+
+
+def _check_words(events: Sequence[dict[str, Any]]) -> None:
+    for event in events:
+        for name, most in (("id", 8), ("cause", 200), ("place", 80)):
+            check_words(event[name], "events", most=most)
 
 
 def _check_complete(rental: Rental, events: Sequence[dict[str, Any]]) -> None:

@@ -6,10 +6,11 @@ from django.db import models
 
 from handover.rental.models import Rental
 from handover.walkround.models import Mark
+from handover.written import Written
 from shared.ids import uuid7
 
 
-class Grouping(models.Model):
+class Grouping(Written):
     """Which marks are one event, for the whole rental at once, and why somebody says so."""
 
     id = models.UUIDField(primary_key=True, default=uuid7, editable=False)
@@ -24,7 +25,7 @@ class Grouping(models.Model):
         ordering = ["at", "id"]
 
 
-class RepairPrice(models.Model):
+class RepairPrice(Written):
     """What somebody asks for the repair of a mark: an estimate, or the invoice that settles it."""
 
     class Basis(models.TextChoices):

@@ -16,7 +16,6 @@ from handover.zone import clock_at
 from shared.access.roles import Right
 from shared.access.scope import require
 from shared.canonical import Json, digest
-from shared.ledger.writing import seen
 
 
 @transaction.atomic
@@ -134,7 +133,7 @@ def _check_date(draft: RateCard, today: date) -> None:
 def delete_draft(*, card: RateCard, act: Act) -> None:
     """Raises CannotBe for a published card, NotAllowed, Http404."""
     require(act.by, Right.SET_UP, card.branch_id)
-    if seen(act.key, chain=card.branch_id, kind="rate_card.deleted"):
+    if act.entry_before(chain=card.branch_id, kind="rate_card.deleted"):
         return
     draft = _draft(card)
     payload: dict[str, Json] = {"number": draft.number, "rules_sha256": digest(draft.rules)}

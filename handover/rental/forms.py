@@ -13,7 +13,7 @@ from handover.rental.booking import BookingDetails, ExtraPurchase
 from handover.rental.covers import covers_words
 from handover.rental.models import ExtraOffer
 from handover.walkround.models import WalkRound
-from shared.clock import NoSuchTime, from_wall
+from shared.clock import from_wall, typed_wall
 from shared.money import money_text
 
 LANGUAGES = [
@@ -32,12 +32,9 @@ class WallTimeField(forms.Field):
         if not value:
             return None
         try:
-            wall = datetime.fromisoformat(str(value)).replace(tzinfo=None)
-            return from_wall(wall, timezone.get_current_timezone_name(), fold=0)
-        except NoSuchTime as problem:
-            raise ValidationError(str(problem)) from problem
+            return from_wall(typed_wall(str(value)), timezone.get_current_timezone_name(), fold=0)
         except ValueError as problem:
-            raise ValidationError(f"{value} is no date and time. Write it as 2026-08-18T11:30.") from problem
+            raise ValidationError(str(problem)) from problem
 
     def prepare_value(self, value: Any) -> Any:
         return timezone.localtime(value) if isinstance(value, datetime) else value

@@ -7,6 +7,7 @@ from django import forms
 
 from handover.settlement.actions import Money
 from handover.settlement.models import Movement
+from shared.clock import YEARS
 
 REFERENCE = "Authorisation or receipt number. Never a card number."
 
@@ -55,6 +56,9 @@ class SpanForm(forms.Form):
         said: dict[str, Any] = super().clean() or {}
         start: date | None = said.get("start")
         end: date | None = said.get("end")
+        for name, day in (("start", start), ("end", end)):
+            if day and day.year not in YEARS:
+                self.add_error(name, f"{day.year:04} is no year of a rental. Write the day as 2026-08-18.")
         if start and end and end < start:
             self.add_error("end", "This is before the first day. The two may be swapped.")
         return said

@@ -6,6 +6,7 @@ from django.db.models import Q
 
 from handover.rental.models import Rental
 from handover.walkround.models import WalkRound
+from handover.written import Written
 from shared.ids import uuid7
 
 
@@ -31,7 +32,7 @@ class Statement(models.Model):
         return f"Statement {self.version} of {self.rental}"
 
 
-class Signature(models.Model):
+class Signature(Written):
     """Bound to the digest of exactly what was shown: any later change needs a new one."""
 
     class Outcome(models.TextChoices):

@@ -13,6 +13,8 @@ from shared.ledger.personal import personal
 # A pad gives about 60 points a second; a signature is over in ten seconds.
 MOST_STROKES = 200
 MOST_POINTS = 4000
+# In pad units and milliseconds: more than any sheet, and more than a day.
+FARTHEST = 100_000_000
 
 
 def checked_strokes(strokes: Any) -> list[list[dict[str, int]]]:
@@ -26,6 +28,8 @@ def checked_strokes(strokes: Any) -> list[list[dict[str, int]]]:
         raise CannotBe("Nothing is drawn yet. Sign on the line.", "strokes")
     if len(plain) > MOST_STROKES or points > MOST_POINTS:
         raise CannotBe("This is more than a signature. Clear it and sign again.", "strokes")
+    if any(abs(number) > FARTHEST for stroke in plain for point in stroke for number in point.values()):
+        raise CannotBe("The signature runs off any sheet. Clear it and sign again.", "strokes")
     return plain
 
 
@@ -41,6 +45,8 @@ class Signed:
 
     def checked(self) -> list[list[dict[str, int]]]:
         """The strokes to keep. Raises CannotBe."""
+        if self.role not in Signature.Role.values or self.outcome not in Signature.Outcome.values:
+            raise CannotBe("Customer and staff sign, or it stays unsigned: refused, or not here.", "outcome")
         if not self.name.strip():
             raise CannotBe("A signature needs the name of who signs.", "name")
         if self.outcome == Signature.Outcome.SIGNED:

@@ -1,7 +1,5 @@
 """The statement at the counter: priced, looked through with the customer, signed or left unsigned, settled."""
 
-import json
-from typing import Any
 from uuid import UUID
 
 from django.http import Http404, HttpResponse
@@ -16,6 +14,7 @@ from handover.rental.models import Rental
 from handover.statement.actions import draw_up, leave_unsigned, settle, sign_statement
 from handover.statement.models import Statement
 from handover.statement.queries import rentals_to_settle, statement_page, statements_to_sign
+from handover.walkround.forms import strokes_of
 from handover.zone import in_zone_of
 from shared.access.requests import PersonRequest
 from shared.access.roles import Right
@@ -75,7 +74,7 @@ def sign(request: PersonRequest, pk: UUID) -> HttpResponse:
     name = str(request.user) if role == "staff" else request.POST.get("name", "")
     try:
         sign_statement(
-            row, role=role, name=name, strokes=_strokes(request.POST.get("strokes", "")),
+            row, role=role, name=name, strokes=strokes_of(request, "strokes"),
             seen_sha256=request.POST.get("seen_sha256", ""), act=act_of(request),
         )  # fmt: skip
         if role == "staff":
@@ -83,13 +82,6 @@ def sign(request: PersonRequest, pk: UUID) -> HttpResponse:
     except CannotBe as problem:
         return _shown(request, row.rental, problem=problem)
     return _after(row)
-
-
-def _strokes(text: str) -> Any:
-    try:
-        return json.loads(text or "[]")
-    except ValueError as problem:
-        raise CannotBe("The signature did not arrive whole. Sign again.", "strokes") from problem
 
 
 def _to_sign(request: PersonRequest, pk: UUID) -> Statement:

@@ -8,17 +8,17 @@ from django import forms
 from django.core.exceptions import ValidationError
 from django.utils import timezone
 
-from shared.clock import NoSuchTime, TwiceThatDay, UnknownZone, from_wall, local, zone_of
+from shared.clock import TwiceThatDay, UnknownZone, from_wall, local, typed_wall, zone_of
 
 WHICH = [("", "Which of the two?"), ("0", "The first, before the clocks go back"), ("1", "The second, after it")]
 
 
 def came_twice(typed: str, zone: str) -> bool:
     try:
-        from_wall(datetime.fromisoformat(typed).replace(tzinfo=None), zone)
+        from_wall(typed_wall(typed), zone)
     except TwiceThatDay:
         return True
-    except (ValueError, TypeError):
+    except ValueError:
         return False
     return False
 
@@ -76,12 +76,11 @@ class WallClockField(forms.MultiValueField):
     def compress(self, data_list: Sequence[str]) -> datetime:
         typed, which = data_list
         try:
-            wall = datetime.fromisoformat(typed).replace(tzinfo=None)
-            return from_wall(wall, self.widget.zone_name(), fold=int(which) if which in {"0", "1"} else None)
-        except (NoSuchTime, TwiceThatDay, UnknownZone) as problem:
-            raise ValidationError(str(problem)) from problem
+            return from_wall(
+                typed_wall(typed), self.widget.zone_name(), fold=int(which) if which in {"0", "1"} else None
+            )
         except ValueError as problem:
-            raise ValidationError(f"{typed} is no date and time. Write it as 2026-08-18T11:30.") from problem
+            raise ValidationError(str(problem)) from problem
 
 
 def posted_zone(data: Mapping[str, Any] | None, fallback: str) -> str:

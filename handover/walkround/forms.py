@@ -59,7 +59,7 @@ def strokes_of(request: PersonRequest, name: str) -> list[Any]:
     """The strokes that a signature pad wrote as JSON. Raises CannotBe for anything else."""
     try:
         strokes = json.loads(request.POST.get(name) or "[]")
-    except ValueError as problem:
+    except (ValueError, RecursionError) as problem:
         raise CannotBe("The signature did not arrive whole. Sign again.", name) from problem
     if not isinstance(strokes, list):
         raise CannotBe("The signature did not arrive whole. Sign again.", name)

@@ -9,6 +9,7 @@ from django.db.models import Q
 from fleet.models import CheckItem, Equipment, Instrument, Kit, Topic, Unit
 from handover.rental.models import Leg
 from handover.walkround.sheet import SheetData, sheet_from_json
+from handover.written import Written
 from shared.ids import uuid7
 
 
@@ -63,7 +64,7 @@ class WalkRound(models.Model):
         return self.kind == self.Kind.RETURN
 
 
-class Answer(models.Model):
+class Answer(Written):
     """Given at one moment by one person; the client's key is its primary key, so a replay finds it."""
 
     id = models.UUIDField(primary_key=True, default=uuid7, editable=False)
@@ -144,7 +145,7 @@ class TopicHeard(Answer):
     seconds = models.PositiveIntegerField(null=True)
 
 
-class Mark(models.Model):
+class Mark(Written):
     """A damage. Belongs to the unit until it is repaired and keeps its number for life."""
 
     id = models.UUIDField(primary_key=True, default=uuid7, editable=False)
@@ -225,7 +226,7 @@ class Remark(Answer):
     text = models.TextField()
 
 
-class Hold(models.Model):
+class Hold(Written):
     """A failed safety check keeps the unit here until a person with the right says why not."""
 
     id = models.UUIDField(primary_key=True, default=uuid7, editable=False)

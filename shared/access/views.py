@@ -19,7 +19,7 @@ class SignOut(LogoutView):
     pass
 
 
-@require_http_methods(["GET", "POST"])
+@require_http_methods(["GET", "HEAD", "POST"])
 def me(request: PersonRequest) -> HttpResponse:
     """Light and hand are the person's, not the tablet's."""
     form = PreferencesForm(request.POST or None, instance=request.user)

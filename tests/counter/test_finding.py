@@ -1,6 +1,6 @@
 """What was found besides levels, counts and marks; without a photo nothing of it is charged."""
 
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 from typing import Any
 
@@ -101,6 +101,12 @@ def test_a_report_has_its_number(statement: Statement, callum: Person) -> None:
         explain_kit(statement.rental, kit="first_aid", report="fire", words="", act=an_act(callum, at=LATER))
 
 
+def test_a_repair_below_zero(statement: Statement, callum: Person) -> None:
+    found = Tanks(foul_water="diesel", foul_water_repair=Decimal(-180))
+    with pytest.raises(CannotBe, match="-180 is below zero. Give 0 or more."):
+        look_at_tanks(statement.rental, found=found, act=an_act(callum, at=LATER))
+
+
 def straps() -> Any:
     return Equipment.objects.get(code="straps").pk
 
@@ -134,7 +140,7 @@ def test_turned_up_later_it_is_credited_less_the_handling(short: Rental, callum:
     """2 × 9.00 × 33 of 60 months = 9.90; 9.90 - 5.00 is given back."""
     charged = due(priced_again(short, callum))["EQUIPMENT"]
     found = ItemState("came_back", came_back_on=date(2026, 8, 25))
-    note_item(short, item=straps(), found=found, act=an_act(callum, at=LATER))
+    note_item(short, item=straps(), found=found, act=an_act(callum, at=LATER + timedelta(days=7)))
     after = due(priced_again(short, callum))
     assert Decimal(after["EQUIPMENT_CREDIT"]) == -(Decimal(charged) - 5)
 
@@ -144,7 +150,11 @@ def test_turned_up_later_it_is_credited_less_the_handling(short: Rental, callum:
     [
         (ItemState("lost"), "state"),
         (ItemState("broken", quantity=3), "quantity"),
+        (ItemState("came_back", quantity=-1), "quantity"),
+        (ItemState("broken", repair=Decimal(-3)), "repair"),
+        (ItemState("broken", repair=Decimal("3.001")), "repair"),
         (ItemState("came_back"), "came_back_on"),
+        (ItemState("came_back", came_back_on=date(9999, 12, 31)), "came_back_on"),
     ],
 )
 def test_things_that_cannot_be(statement: Statement, callum: Person, found: ItemState, field: str) -> None:

@@ -14,8 +14,10 @@ from handover.counter.guard import BEING_LOOKED_AT, begin, needed, never_dearer_
 from handover.counter.models import ItemFinding, KitUse, Soiling, TankFinding
 from handover.photo.models import Photo
 from handover.rental.models import Rental
+from handover.settlement.amounts import check_amount
 from handover.walkround.guard import asked
 from shared.access.roles import Right
+from shared.clock import local
 
 M = TypeVar("M", Soiling, TankFinding, KitUse, ItemFinding)
 MOST_BAGS = 50
@@ -64,10 +66,11 @@ def look_at_tanks(
         raise CannotBe(f"{found.rubbish_bags} bags cannot be. Write 0 to {MOST_BAGS}.", "rubbish_bags")
     if found.foul_water_repair is not None:
         needed(found.foul_water, "foul_water", "Say what is in the fresh water before its repair is priced.")
+        check_amount(found.foul_water_repair, rental.currency, "foul_water_repair")
     with never_dearer_after_the_cut_off(rental, act):
         row = TankFinding.objects.create(
             id=act.key, rental=rental, rubbish_bags=found.rubbish_bags, toilet_rinsed=found.toilet_rinsed,
-            foul_water=found.foul_water.strip()[:80], foul_water_repair=found.foul_water_repair,
+            foul_water=found.foul_water.strip(), foul_water_repair=found.foul_water_repair,
             words=words.strip(), at=act.at, by=act.by,
         )  # fmt: skip
         photos = _photos(rental, row, evidence, Shows("Tanks and rubbish, return"), act)
@@ -115,7 +118,7 @@ def note_item(
     if earlier := _begin(rental, ItemFinding, "item.noted", act):
         return earlier
     ask = asked((ask for _, ask in last_return(rental).sheet.data.counts()), item, "thing")
-    _check_item(found, ask.quantity)
+    _check_item(rental, found, ask.quantity, today=local(act.at, rental.branch.zone).date())
     with never_dearer_after_the_cut_off(rental, act):
         row = ItemFinding.objects.create(
             id=act.key, rental=rental, item_id=item, state=found.state, quantity=found.quantity, repair=found.repair,
@@ -130,13 +133,18 @@ def note_item(
     return row
 
 
-def _check_item(found: ItemState, belong: int) -> None:
+def _check_item(rental: Rental, found: ItemState, belong: int, *, today: date) -> None:
     if found.state not in ItemFinding.State.values:
         raise CannotBe("Choose how it came back from the list.", "state")
-    if found.state == ItemFinding.State.BROKEN and not 1 <= found.quantity <= belong:
-        raise CannotBe(f"{found.quantity} cannot be broken: {belong} belong here. Write 1 to {belong}.", "quantity")
+    if not 1 <= found.quantity <= belong:
+        word = "broken" if found.state == ItemFinding.State.BROKEN else "found"
+        raise CannotBe(f"{found.quantity} cannot be {word}: {belong} belong here. Write 1 to {belong}.", "quantity")
+    if found.repair is not None:
+        check_amount(found.repair, rental.currency, "repair")
     if found.state == ItemFinding.State.CAME_BACK and found.came_back_on is None:
         raise CannotBe("Give the day it turned up.", "came_back_on")
+    if found.came_back_on is not None and found.came_back_on > today:
+        raise CannotBe(f"{found.came_back_on:%-d %b %Y} is still to come. Give the day it turned up.", "came_back_on")
 
 
 def _photos(rental: Rental, row: Any, evidence: Evidence | None, shows: Shows, act: Act) -> list[Photo]:

@@ -26,7 +26,7 @@ def object_to_line(statement: Statement, *, code: str, ref: str, title: str, wor
     due_on(result_of(statement), code, ref)
     said = needed(words, "words", "Nothing is written yet. Write what the customer says, in their words.")
     objection = Objection.objects.create(
-        id=act.key, rental=rental, statement=statement, code=code, ref=ref, title=title[:200], words=said[:300],
+        id=act.key, rental=rental, statement=statement, code=code, ref=ref, title=title[:200], words=said,
         at=act.at, by=act.by,
     )  # fmt: skip
     act.write(

@@ -4,10 +4,11 @@ from django.conf import settings
 from django.db import models
 
 from handover.rental.models import Rental
+from handover.written import Written
 from shared.ids import uuid7
 
 
-class CounterRow(models.Model):
+class CounterRow(Written):
     """The client's key is its primary key, so a replay finds it."""
 
     id = models.UUIDField(primary_key=True, default=uuid7, editable=False)

@@ -9,7 +9,6 @@ from handover.keys import act_of
 from handover.rental.models import Rental
 from handover.statement.actions import draw_up
 from shared.access.requests import PersonRequest
-from shared.ledger.writing import KeyReused
 
 NEVER_SHOWN_AGAIN = {"second_password", "csrfmiddlewaretoken", "key", "price_key"}
 
@@ -22,8 +21,6 @@ def acted(request: PersonRequest, rental: Rental, do: Callable[[Act], object]) -
             _price_again(request, rental)
     except CannotBe as problem:
         return problem
-    except KeyReused:
-        return CannotBe("This was already sent as something else. Open the page again and press once more.")
     return None
 
 

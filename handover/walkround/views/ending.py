@@ -7,7 +7,7 @@ from django.db import transaction
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
-from django.views.decorators.http import require_GET, require_POST
+from django.views.decorators.http import require_POST, require_safe
 
 from handover.acting import CannotBe
 from handover.keys import act_of
@@ -25,7 +25,7 @@ from shared.access.requests import PersonRequest
 KEYS = {"customer": "key_customer", "staff": "key_staff"}
 
 
-@require_GET
+@require_safe
 def sign_walk(request: PersonRequest, walk_id: UUID) -> HttpResponse:
     return _looked_through(request, walk_of(request.user, walk_id))
 

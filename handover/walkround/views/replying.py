@@ -17,7 +17,6 @@ from handover.walkround.page.trouble import Trouble
 from handover.walkround.queries import seen_of, station_of
 from handover.zone import in_zone_of
 from shared.access.requests import PersonRequest
-from shared.ledger.writing import KeyReused
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,8 +37,6 @@ def kept(request: PersonRequest, walk: WalkRound, part: Part, do: Callable[[Act]
         do(act_of(request))
     except CannotBe as problem:
         trouble = Trouble(problem.sentence, part.item, problem.field, request.POST.dict())
-    except KeyReused:
-        trouble = Trouble("This was already sent as something else. Press again.", part.item)
     return part_page(request, walk, part, trouble)
 
 

@@ -4,7 +4,7 @@ from uuid import UUID
 
 from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
-from django.views.decorators.http import require_GET, require_POST
+from django.views.decorators.http import require_POST, require_safe
 
 from handover.acting import CannotBe
 from handover.walkround import actions
@@ -18,7 +18,7 @@ from handover.zone import in_zone_of
 from shared.access.requests import PersonRequest
 
 
-@require_GET
+@require_safe
 def walk(request: PersonRequest, walk_id: UUID) -> HttpResponse:
     """To the first station with something open."""
     found = walk_of(request.user, walk_id)
@@ -26,13 +26,13 @@ def walk(request: PersonRequest, walk_id: UUID) -> HttpResponse:
     return redirect(station_address(found, number))
 
 
-@require_GET
+@require_safe
 def station(request: PersonRequest, walk_id: UUID, number: int) -> HttpResponse:
     found = walk_of(request.user, walk_id)
     return station_shown(request, found, Part(number, "", ""), None, "walk/station.html", 200)
 
 
-@require_GET
+@require_safe
 def so_far(request: PersonRequest, walk_id: UUID, number: int, item: UUID) -> HttpResponse:
     """What a reading comes to at the counter; fetched after the station, as pricing asks much of the database."""
     found = walk_of(request.user, walk_id)

@@ -1,0 +1,31 @@
+"""Words that people typed, as long as there is room for them."""
+
+from typing import Any
+
+from django.db import models
+
+from handover.acting import CannotBe
+
+LONGEST = 4000  # where the column itself sets no limit
+
+
+class Written(models.Model):
+    """A row with words in it. SQLite keeps any text in any column, so what cannot be is said before a row is saved."""
+
+    class Meta:
+        abstract = True
+
+    def save(self, **kwargs: Any) -> None:
+        """Raises CannotBe at the field whose text cannot be kept."""
+        for field in self._meta.concrete_fields:
+            if isinstance(field, models.CharField | models.TextField):
+                check_words(getattr(self, field.attname), field.name, most=field.max_length or LONGEST)
+        super().save(**kwargs)
+
+
+def check_words(text: str | None, field: str, *, most: int) -> None:
+    """Raises CannotBe for more letters than there is room for, and for a zero byte, which no database keeps."""
+    if text and "\0" in text:
+        raise CannotBe("A zero byte is in this text and cannot be kept. Pasting may have added it: type it.", field)
+    if text and len(text) > most:
+        raise CannotBe(f"There is room for {most} letters here; these are {len(text)}. Say it shorter.", field)
