@@ -1,9 +1,10 @@
 """Plays six rentals through the product's own actions, each with a statement of its own kind, and prints their ids.
 
-Run as a process of its own beside the server: python -m tests.browser.six. All use units 512 and 118, on days long past.
+Run as a process of its own beside the server: python -m tests.browser.six. Units 512 and 118, on days long past.
 """
 
 import json
+import sys
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
@@ -195,7 +196,7 @@ def main() -> None:
     for play, out in SCENES:
         leaves, back = (from_wall(wall, ZONE) for wall in (out, out + timedelta(days=4)))
         made[play.__name__] = str(play(yard, leaves, back).pk)
-    print(json.dumps(made))
+    sys.stdout.write(json.dumps(made))
 
 
 if __name__ == "__main__":
