@@ -18,7 +18,7 @@ from tests.browser.serving import ROOT, Server, demo_server
 FOLDER = ROOT / "var" / "screenshots"
 README = ROOT / ".readme"
 SIZES = {"landscape": LANDSCAPE, "portrait": PORTRAIT}
-COLOURS = 64
+COLOURS = 256
 
 
 @dataclass(frozen=True)

@@ -55,6 +55,12 @@ def test_it_cannot_be_back_before_it_left(callum, away):
     assert refused.value.field == "arrived_at"
 
 
+def test_the_minute_it_left_in_is_not_before_it_left(callum, away):
+    left = NINE + timedelta(seconds=40)
+    away.legs.update(started_at=left)
+    assert start(away, "return", callum, at=BACK_AT, arrived_at=NINE).arrived_at == left
+
+
 @pytest.mark.parametrize(("due", "stays"), [(date(2026, 8, 18), True), (date(2026, 8, 19), False)])
 def test_what_is_due_before_the_return_keeps_the_unit(isla, booked, unit_407, due, stays):
     DueDate.objects.create(unit=unit_407, kind="gas", due_on=due)
