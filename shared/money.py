@@ -4,9 +4,10 @@ from decimal import ROUND_HALF_UP, Decimal
 from functools import cache
 
 from babel.core import UnknownLocaleError
-from babel.numbers import format_currency, get_currency_precision, is_currency
+from babel.numbers import format_currency, get_currency_precision, get_currency_symbol, is_currency
 
 ZERO = Decimal(0)
+NARROW = "\u202f"  # between thousands: a comma reads as a decimal point to half of the customers
 
 
 class UnknownCurrency(ValueError):
@@ -33,7 +34,7 @@ def round_half_up(amount: Decimal, digits: int) -> Decimal:
 
 
 def money_text(amount: Decimal, currency: str, locale: str = "en_GB") -> str:
-    """An amount as people read it: the sign before the currency (− £32.40), CA$ where CAD.
+    """An amount as people read it: the sign before the currency (− £32.40), CA$ where CAD, £1 040.00.
 
     Raises TypeError for a float, UnknownCurrency for an unknown or absent code.
     """
@@ -44,4 +45,10 @@ def money_text(amount: Decimal, currency: str, locale: str = "en_GB") -> str:
         text = format_currency(rounded, currency, locale=locale)
     except UnknownLocaleError:
         text = format_currency(rounded, currency, locale="en_GB")
+    text = text.replace(",", NARROW) if locale.startswith("en") else text
     return f"− {text}" if amount < 0 and rounded else text
+
+
+def symbol_of(currency: str) -> str:
+    """£ where GBP, CA$ where CAD."""
+    return get_currency_symbol(currency, locale="en_GB")

@@ -1,12 +1,14 @@
 """A value of a rate card as it is said: Damage, repair, bumper, scuff, up to 150 mm. Pure."""
 
 from collections.abc import Mapping
+from decimal import Decimal, InvalidOperation
 
 from handover.ratecard.choices import CHOICES, YES_NO
 from handover.ratecard.flat import BEYOND, NONE
 from handover.ratecard.labels import LABELS, SECTIONS, Label
 from handover.ratecard.paths import split
 from handover.ratecard.schema import Group, Named, Node, Numbered, Steps, leaf_at, schema
+from shared.money import exponent, money_text, symbol_of
 
 
 def pattern_of(path: str) -> str:
@@ -66,16 +68,30 @@ def limit_words(limit: str, unit: str = "") -> str:
 
 
 def value_words(path: str, value: str, currency: str) -> str:
-    """1.62 GBP/L; as it left; no limit."""
+    """£1.62/L; as it left; no limit."""
     if value in choices_of(path):
         return choices_of(path)[value]
     if value == NONE:
         return "unlimited" if path == "distance.included_per_day" else "no limit"
-    return " ".join(part for part in ("; ".join(value.splitlines()), unit_of(path, currency)) if part)
+    unit = label_of(path).unit
+    if unit.startswith("¤"):
+        return priced(value, currency) + unit.removeprefix("¤")
+    return " ".join(part for part in ("; ".join(value.splitlines()), unit) if part)
+
+
+def priced(value: str, currency: str) -> str:
+    """£1.62; a price of a litre keeps its further decimals, and what is no amount stays as it was typed."""
+    try:
+        amount = Decimal(value)
+    except InvalidOperation:
+        return value
+    if not amount.is_finite() or -int(amount.as_tuple().exponent) > exponent(currency):
+        return f"{symbol_of(currency)}{value}"
+    return money_text(amount, currency)
 
 
 def unit_of(path: str, currency: str) -> str:
-    return label_of(path).unit.replace("¤", currency)
+    return label_of(path).unit.replace("¤", symbol_of(currency))
 
 
 def human(name: str) -> str:

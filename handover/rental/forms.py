@@ -14,7 +14,7 @@ from handover.rental.covers import covers_words
 from handover.rental.models import ExtraOffer
 from handover.walkround.models import WalkRound
 from shared.clock import from_wall, typed_wall
-from shared.money import money_text
+from shared.money import money_text, symbol_of
 
 LANGUAGES = [
     ("en", "English"), ("de", "German"), ("fr", "French"), ("nl", "Dutch"), ("es", "Spanish"), ("it", "Italian"),
@@ -86,9 +86,10 @@ class BookingForm(forms.Form):
         self.fields["unit"].queryset = Unit.objects.filter(branch=branch, retired=False)  # type: ignore[attr-defined]
         offers = ExtraOffer.objects.filter(branch=branch, retired=False).select_related("branch")
         self.fields["extras"].queryset = offers  # type: ignore[attr-defined]
+        symbol = symbol_of(branch.currency)
         for name in ("excess", "deposit_held"):
-            self.fields[name].error_messages["invalid"] = f"Write an amount in {branch.currency}, such as 500.00."
-            self.fields[name].label = f"{self.fields[name].label or name.capitalize()}, {branch.currency}"
+            self.fields[name].error_messages["invalid"] = f"Write an amount in {symbol}, such as 500.00."
+            self.fields[name].label = f"{self.fields[name].label or name.capitalize()}, {symbol}"
 
     def details(self, *, at: datetime) -> BookingDetails:
         """Of a valid form; the Extras are bought now."""

@@ -23,6 +23,7 @@ from handover.zone import in_zone_of, today_at
 from shared.access.requests import PersonRequest
 from shared.access.roles import Right
 from shared.access.scope import require, scoped
+from shared.money import exponent, round_half_up
 
 
 @require_safe
@@ -41,7 +42,8 @@ def _shown(
 ) -> HttpResponse:  # fmt: skip
     with in_zone_of(rental.branch):
         page = money_page(rental, today=today_at(rental.branch))
-        hold = form or HoldForm(initial={"amount": page.unheld or None, "method": Movement.Method.CARD})
+        unheld = round_half_up(page.unheld, exponent(rental.currency)) or None
+        hold = form or HoldForm(initial={"amount": unheld, "method": Movement.Method.CARD})
         wrong = bool(problem or (form and form.errors))
         context = {
             "page": page, "rental": rental, "form": hold, "problem": problem, "asks": wrong and form is not None,

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping
 from typing import Any
 
-from babel.numbers import get_currency_symbol
+from shared.money import symbol_of
 
 TITLES = {
     "ADMIN": "Handling of damage",
@@ -52,7 +52,7 @@ def kit_names(sheet: Any) -> dict[str, str]:
 def unit_text(unit: str, currency: str) -> str:
     """GBP/L as £/L."""
     first, slash, per = unit.partition("/")
-    return f"{get_currency_symbol(currency, locale='en_GB')}{slash}{per}" if first == currency else unit
+    return f"{symbol_of(currency)}{slash}{per}" if first == currency else unit
 
 
 def summary(steps: Iterable[Mapping[str, str]], currency: str) -> str:

@@ -43,7 +43,7 @@ def together(rental: Rental, **said: str) -> dict[str, str]:
 
 def test_it_shows_both_ways(as_callum: Client, priced: Rental) -> None:
     page = as_callum.get(f"/rental/{priced.pk}/damages/").text
-    for words in ("Mark 1", "Mark 2", "As it stands", "£2,080.00", "All in one", "£1,040.00"):
+    for words in ("Mark 1", "Mark 2", "As it stands", "£2\u202f080.00", "All in one", "£1\u202f040.00"):
         assert words in page
 
 

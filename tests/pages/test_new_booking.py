@@ -63,7 +63,7 @@ def test_pressed_twice_books_once(as_isla: Client, unit_407: Unit) -> None:
         ({"charged_days": "0"}, "At least 1 day is charged."),
         ({"charged_days": "3.5"}, "Days are whole: 4, not 3.5."),
         ({"email": "maren"}, "This is no e-mail address. It looks like name@example.org."),
-        ({"deposit_held": "plenty"}, "Write an amount in GBP, such as 500.00."),
+        ({"deposit_held": "plenty"}, "Write an amount in £, such as 500.00."),
         ({"deposit_held": "500.005"}, "GBP has 2 decimals; 500.005 has more."),
         ({"excess": "-1"}, "-1 is below zero. Give 0 or more."),
         ({"planned_back_at": "2026-08-14T09:00"}, "The return lies before the pickup. Give a later return."),

@@ -19,7 +19,7 @@ def page(client: Client, rental: Rental) -> str:
 
 def test_says_what_was_agreed(as_isla: Client, booked: Rental) -> None:
     text = page(as_isla, booked)
-    for words in (booked.number, "Maren Oduya", "LRK 407", "excess £1,000.00", "£500.00", "14 Aug, 10:00"):
+    for words in (booked.number, "Maren Oduya", "LRK 407", "excess £1\u202f000.00", "£500.00", "14 Aug, 10:00"):
         assert words in text
 
 

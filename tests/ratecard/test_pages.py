@@ -153,8 +153,8 @@ def test_what_it_says_otherwise_than_the_one_before(as_maeve: Client, draft: Rat
     sent(as_maeve, draft, typed={"fuel.price_per_litre": "1.75", "admin.per_fine": ""})
     changes = as_maeve.get(address(draft)).context["page"].changes
     assert [(one.title, one.was, one.now) for one in changes] == [
-        ("Fuel, price", "1.62 GBP/L", "1.75 GBP/L"),
-        ("Handling fees, a fine", "30.00 GBP", "not stated"),
+        ("Fuel, price", "£1.62/L", "£1.75/L"),
+        ("Handling fees, a fine", "£30.00", "not stated"),
     ]
 
 

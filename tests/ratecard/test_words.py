@@ -92,16 +92,19 @@ def re_named(path: str) -> str:
 @pytest.mark.parametrize(
     ("path", "value", "title", "words"),
     [
-        ("fuel.price_per_litre", "1.62", "Fuel, price", "1.62 GBP/L"),
-        ("fuel.aus32.fixed", "30", "Fuel, refill, fixed", "30 GBP"),
-        ("kits.first_aid.kit_price", "24.00", "Safety kits, First aid kit, whole kit", "24.00 GBP"),
-        ("damage.matrix.bumper.scuff.150", "180", "Damage, bumper, scuff, up to 150 mm, repair", "180 GBP"),
-        ("distance.tiers.beyond", "0.4", "Distance, beyond, rate", "0.4 GBP"),
+        ("fuel.price_per_litre", "1.62", "Fuel, price", "£1.62/L"),
+        ("fuel.aus32.fixed", "30", "Fuel, refill, fixed", "£30.00"),
+        ("kits.first_aid.kit_price", "24.00", "Safety kits, First aid kit, whole kit", "£24.00"),
+        ("damage.matrix.bumper.scuff.150", "180", "Damage, bumper, scuff, up to 150 mm, repair", "£180.00"),
+        ("distance.tiers.beyond", "0.4", "Distance, beyond, rate", "£0.40"),
+        ("late.daily_cap", "1400", "Late return, at most in 24 hours", "£1\u202f400.00"),
+        ("distance.tiers.beyond", "0.125", "Distance, beyond, rate", "£0.125"),
+        ("distance.tiers.beyond", "a lot", "Distance, beyond, rate", "a lot"),
         ("distance.included_per_day", "none", "Distance, included a day", "unlimited"),
         ("waivers.limits.manager", "none", "Waivers, manager, may waive", "no limit"),
         ("fuel.policy", "same_to_same", "Fuel, comes back", "as it left"),
         ("damage.excluded", "roof\nglass", "Damage, not covered", "roof; glass"),
-        ("admin.per_fine", "30", "Handling fees, A fine", "30 GBP"),
+        ("admin.per_fine", "30", "Handling fees, A fine", "£30.00"),
     ],
 )  # fmt: skip
 def test_a_value_is_said_in_the_words_of_the_trade(path: str, value: str, title: str, words: str) -> None:
