@@ -144,7 +144,7 @@ def _notes(seen: Seen, ask: CheckAsk, before: CheckAnswer | None) -> Iterator[st
     if ask.hint:
         yield ask.hint
     if ask.safety and not seen.walk.is_return and "stops the handover" not in ask.hint:
-        yield f"“{ask.bad}” stops the handover"
+        yield f"“{ask.bad}”: this unit stays"
     elif before and not ask.safety and not ask.hint:
         yield f"{before_name(seen)}: {check_word(ask, before).lower()}"
 
