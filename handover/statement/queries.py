@@ -27,6 +27,11 @@ class Finding:
     title: str
     sentence: str
 
+    @property
+    def in_a_sentence(self) -> str:
+        """The title within a list: a name in capitals, such as AUS 32, stays as it is."""
+        return self.title if self.title[1:2].isupper() else self.title[:1].lower() + self.title[1:]
+
 
 @dataclass(frozen=True, slots=True)
 class Sums:

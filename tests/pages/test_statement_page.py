@@ -64,7 +64,7 @@ def test_a_line_has_its_workings(as_callum: Client, priced: Statement) -> None:
 
 def test_a_level_has_its_stick_and_who_read_it(as_callum: Client, priced: Statement) -> None:
     text = page(as_callum, priced.rental)
-    assert "Diesel: left with 82, plus or minus 1.5, came back with 47.5, plus or minus 1.5, of 90 L" in text
+    assert "Diesel: left with 82.0, plus or minus 1.5, came back with 47.5, plus or minus 1.5, of 90 L" in text
     assert "Gauge: Isla Macrae, then Callum Reid" in text
 
 
