@@ -83,4 +83,7 @@ def deposit_sentence(totals: Totals, writing: Writing) -> tuple[str, str, str]:
 
 
 def no_charge_sentence(statement: Statement) -> str:
-    return f"No charge: {', '.join(statement.no_charge)}." if statement.no_charge else ""
+    """What has a line is charged, whatever else was found about it."""
+    charged = {line.title for line in statement.lines}
+    free = [name for name in statement.no_charge if name not in charged]
+    return f"No charge: {'; '.join(free)}." if free else ""

@@ -10,6 +10,7 @@ from handover.photo.models import Photo
 from handover.walkround.answers import NOTHING, Answers, answers_of
 from handover.walkround.levels import FILLS_UP, NOT_A_LEVEL, difference, full, shown
 from handover.walkround.models import Answer, CheckAnswer, Hold, Mark, Reading, WalkRound
+from handover.walkround.page.figures import spoken
 from handover.walkround.sheet import CheckAsk, CountAsk, InstrumentAsk, KitAsk, StationSheet, TopicAsk
 from shared.canonical import digest
 from shared.clock import local
@@ -137,7 +138,7 @@ def _reading(found: Found, ask: InstrumentAsk) -> dict[str, Any]:
     top = full(ask)
     return {
         "code": ask.code,
-        "name": ask.name,
+        "name": spoken(ask),
         "state": row.state if row else "open",
         "value": str(level.value) if level else None,
         "unit": level.unit if level else ask.unit,

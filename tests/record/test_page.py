@@ -150,7 +150,7 @@ def test_cover_has_its_minus_or_says_none():
 def test_the_sum_of_the_statement_is_printed():
     printed = statement_print(returned().statement, POUNDS)
     assert (printed.raw, printed.covered, printed.total) == ("265.19", "− 104.56", "160.63")
-    assert printed.no_charge.startswith("No charge: rear gas cylinder, AUS 32")
+    assert printed.no_charge.startswith("No charge: rear gas cylinder; AUS 32")
 
 
 def test_what_is_not_charged_stands_beside_its_reason():
