@@ -67,7 +67,7 @@ def waiting(known: Known) -> Said:
         return Said("ready", "Booked")
     over = known.now - known.rental.planned_out_at
     if over >= timedelta(minutes=1):
-        return Said("late", "not begun", lead=f"{span(over)} past.")
+        return Said("late", "Not begun", lead=f"{span(over)} past.")
     return Said("ready", "Ready")
 
 
@@ -88,7 +88,7 @@ def return_said(known: Known) -> Said:
     if rental.state == State.RETURN:
         return Said("now", walking(known), lead=lateness(known))
     if rental.state == State.BACK:
-        return Said("now", "In, statement to settle", lead=lateness(known))
+        return Said("now", "In, to settle", lead=lateness(known))
     return Said("done", settled_words(rental))
 
 

@@ -72,7 +72,7 @@ def test_only_booked_on_another_day(inverlark: Branch, booked: Rental) -> None:
 
 
 def test_past_its_time(inverlark: Branch, booked: Rental) -> None:
-    assert pickup_words(inverlark, OUT_AT + timedelta(minutes=35)) == ("late", "35 min past.", "not begun")
+    assert pickup_words(inverlark, OUT_AT + timedelta(minutes=35)) == ("late", "35 min past.", "Not begun")
 
 
 def test_held_by_what_is_due_before_it_is_back(inverlark: Branch, booked: Rental) -> None:
@@ -136,7 +136,7 @@ def test_return_under_way_counts_lateness_to_the_gate(inverlark: Branch, out: Re
 
 
 def test_back(inverlark: Branch, back: Rental) -> None:
-    assert return_words(inverlark, BACK_AT)[2] == "In, statement to settle"
+    assert return_words(inverlark, BACK_AT)[2] == "In, to settle"
 
 
 def test_counts(inverlark: Branch, out: Rental) -> None:
