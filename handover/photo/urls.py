@@ -5,6 +5,7 @@ from handover.photo import views
 urlpatterns = [
     path("walk/<uuid:walk_id>/station/<int:number>/photo/", views.add_photo, name="add-photo"),
     path("photo/<uuid:pk>/", views.photo, name="photo"),
+    path("photo/<uuid:pk>/look/", views.photo_page, name="photo-page"),
     path("photo/<uuid:pk>/thumb/", views.photo_thumb, name="photo-thumb"),
     path("photo/<uuid:pk>/original/", views.photo_original, name="photo-original"),
 ]

@@ -2,8 +2,9 @@
 
 from uuid import UUID
 
+from django.db.models import QuerySet
 from django.http import HttpResponse
-from django.shortcuts import get_object_or_404
+from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_POST, require_safe
 
 from handover.acting import Act, CannotBe
@@ -13,6 +14,7 @@ from handover.walkround.models import Mark, WalkRound
 from handover.walkround.page.figures import spoken
 from handover.walkround.queries import station_of, walk_of
 from handover.walkround.views.replying import Part, kept
+from handover.zone import in_zone_of
 from shared.access.requests import PersonRequest
 from shared.access.scope import scoped
 from shared.files.store import read
@@ -52,6 +54,21 @@ def _shows(walk: WalkRound, number: int, subject: str) -> tuple[UUID | None, str
 @require_safe
 def photo(request: PersonRequest, pk: UUID) -> HttpResponse:
     return _inline(_photo_of(request, pk).display)
+
+
+@require_safe
+def photo_page(request: PersonRequest, pk: UUID) -> HttpResponse:
+    """The photo with who took it, when, and the digest it is kept under."""
+    found = get_object_or_404(scoped(photos_in_full(), request.user, "walk__leg__rental__branch"), pk=pk)
+    rental = found.walk.leg.rental
+    with in_zone_of(rental.branch):
+        return render(request, "walk/photo.html", {"photo": found, "rental": rental})
+
+
+def photos_in_full() -> QuerySet[Photo]:
+    return Photo.objects.select_related(
+        "by", "walk__leg__unit", "walk__leg__rental__branch", "walk__leg__rental__customer"
+    )
 
 
 @require_safe

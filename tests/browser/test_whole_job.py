@@ -179,8 +179,11 @@ def _down_to_the_photo(page: Page) -> None:
     workings = page.get_by_role("table", name="Workings of line 1, Diesel")
     expect(workings.get_by_role("row", name=re.compile(r"40\.0 L came back with"))).to_be_visible()
     expect(page.get_by_text("Gauge: Isla Macrae, then Callum Reid")).to_be_visible()
-    photo = page.get_by_role("link", name="Photo 1").first.get_attribute("href")
-    got = page.request.get(str(photo))
+    page.get_by_role("link", name="Photo 1").first.tap()
+    shown = page.locator("img.whole-photo")
+    expect(shown).to_be_visible()
+    got = page.request.get(str(shown.get_attribute("src")))
+    page.go_back()
     assert got.headers["content-type"] == "image/jpeg"
     assert got.body().startswith(b"\xff\xd8")
 

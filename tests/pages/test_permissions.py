@@ -205,6 +205,7 @@ ROWS = [
     Row("take-back", PICKUP, walk, {}),
     Row("release-hold", RELEASE, lambda world: {"hold_id": world.hold.pk}, {"reason": "Hose changed, no smell."}),
     Row("photo", ALL, one("photo")),
+    Row("photo-page", ALL, one("photo")),
     Row("photo-thumb", ALL, one("photo")),
     Row("photo-original", ALL, one("photo")),
     Row("statement", ALL, rental),

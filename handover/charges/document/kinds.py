@@ -186,6 +186,8 @@ def _in_zone(stamp: datetime, fold: int, intake: Intake) -> datetime:
     local = stamp.replace(tzinfo=intake.zone, fold=fold)
     back = local.astimezone(UTC).astimezone(intake.zone)
     if back.replace(tzinfo=None) != stamp:
+        # Whoever wrote a time that was skipped had not yet put the clock forward: an hour later is meant.
+        back = stamp.replace(tzinfo=intake.zone, fold=0).astimezone(UTC).astimezone(intake.zone)
         raise RefusedError(
             f"{stamp.isoformat(timespec='minutes')} never was: clocks in {intake.zone.key} went forward over it; "
             f"{back.strftime('%H:%M')} is the likely meaning."
