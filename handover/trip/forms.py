@@ -237,7 +237,7 @@ class NoticeForm(forms.Form):
     zone = a_text("Clocks of", 64, help_text="The zone of the place, such as Europe/London.")
     place = a_text("Place", 120, required=False)
     amount = an_amount("Amount")
-    penalty = an_amount("Of it penalty for paying late", required=False)
+    penalty = an_amount("Of that, for paying late", required=False)
     handling = a_choice("Who pays", Notice.Handling.choices)
     received_on = a_day("Received")
     deadline_on = a_day("Deadline", required=False)

@@ -6,6 +6,7 @@ from django.test import Client
 from handover.rental.models import Rental
 from handover.statement.actions import draw_up
 from handover.statement.models import Statement
+from handover.statement.queries import Finding
 from shared.access.models import Person
 from shared.ids import uuid7
 from tests.factories import BACK_AT, an_act
@@ -118,3 +119,8 @@ def test_another_branch_is_not_there(as_ida: Client, priced: Statement, tail: st
 
 def test_only_shows(as_callum: Client, priced: Statement) -> None:
     assert as_callum.post(f"/rental/{priced.rental_id}/statement/").status_code == 405
+
+
+@pytest.mark.parametrize(("title", "within"), [("Waste water", "waste water"), ("AUS 32", "AUS 32")])
+def test_what_is_free_is_named_within_a_sentence(title: str, within: str) -> None:
+    assert Finding(title, "").in_a_sentence == within

@@ -221,3 +221,8 @@ def test_a_refused_signature_says_why():
     (cell,) = page_context(returned(signatures=[refused]), plan="")["signed"][0]
     assert cell.without == "refused to sign: disputes line 5"
     assert not cell.drawing
+
+
+def test_a_charged_line_is_not_named_as_free():
+    statement = sample.STATEMENT | {"no_charge": ["Diesel", "AUS 32"], "findings": ["Little used.", "No difference."]}
+    assert statement_print(returned(statement=statement).statement, POUNDS).no_charge == "No charge: AUS 32."
