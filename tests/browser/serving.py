@@ -26,7 +26,7 @@ class Server:
         """Runs one of the product's commands beside the server."""
         return subprocess.run(
             [sys.executable, "manage.py", *words],
-            cwd=ROOT, env=_environment(self.var), capture_output=True, text=True, check=False,
+            cwd=ROOT, env=environment(self.var), capture_output=True, text=True, check=False,
         )  # fmt: skip
 
 
@@ -37,7 +37,7 @@ def demo_server(var: Path) -> Iterator[Server]:
     filled = server.manage("demo", "--no-serve")
     assert filled.returncode == 0, filled.stdout + filled.stderr
     with (var / "server.log").open("w") as log:
-        process = subprocess.Popen(_gunicorn(server), cwd=ROOT, env=_environment(var), stdout=log, stderr=log)
+        process = subprocess.Popen(_gunicorn(server), cwd=ROOT, env=environment(var), stdout=log, stderr=log)
         try:
             _wait_for(server, process)
             yield server
@@ -51,7 +51,7 @@ def _gunicorn(server: Server) -> list[str]:
     return [sys.executable, "-m", "gunicorn", "shared.wsgi", "--threads", "4", "--bind", bind, "--log-level", "warning"]
 
 
-def _environment(var: Path) -> dict[str, str]:
+def environment(var: Path) -> dict[str, str]:
     """As a newcomer's shell would have it: nothing of the test run's own settings."""
     own = {
         name: value for name, value in os.environ.items() if not name.startswith(("DJANGO_", "LEVELPEG_", "RECORD_"))

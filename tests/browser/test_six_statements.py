@@ -9,7 +9,7 @@ from collections.abc import Callable
 import pytest
 from playwright.sync_api import Locator, Page, expect
 
-from tests.browser.serving import ROOT, Server, _environment
+from tests.browser.serving import ROOT, Server, environment
 
 Open = Callable[[str], Page]
 
@@ -19,7 +19,7 @@ def six(server: Server) -> dict[str, str]:
     """The rentals by their kind; played beside the server, before anybody looks."""
     played = subprocess.run(
         [sys.executable, "-m", "tests.browser.six"], cwd=ROOT, capture_output=True, text=True, check=False,
-        env=_environment(server.var) | {"DJANGO_SETTINGS_MODULE": "shared.settings", "PATH": os.environ["PATH"]},
+        env=environment(server.var) | {"DJANGO_SETTINGS_MODULE": "shared.settings", "PATH": os.environ["PATH"]},
     )  # fmt: skip
     assert played.returncode == 0, played.stderr
     found: dict[str, str] = json.loads(played.stdout.splitlines()[-1])
