@@ -28,6 +28,7 @@ def begin(
     require(act.by, right, rental.branch_id)
     if earlier := act.replayed(model, chain=rental.pk, kind=kind):
         return earlier
+    rental.refresh_from_db(fields=["state"])
     if rental.state == Rental.State.SETTLED:
         raise CannotBe(f"{rental.number} is settled. A manager can open it again, with the cause.")
     if rental.state not in states:

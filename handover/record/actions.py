@@ -3,6 +3,7 @@
 import secrets
 from datetime import datetime
 from functools import partial
+from pathlib import Path
 from typing import Any
 from uuid import UUID
 
@@ -23,7 +24,7 @@ from handover.rental.models import Leg
 from handover.statement.models import Statement
 from handover.walkround.document import Found
 from shared.canonical import canonical, sha256_hex
-from shared.files.store import keep, read
+from shared.files.store import Altered, keep, read
 from shared.ids import uuid7
 from shared.ledger.writing import append
 
@@ -57,10 +58,20 @@ def make_record(record_id: str) -> None:
     try:
         pdf, attachment = sealed_pdf(record)
     except NotRendered as problem:
-        record.state, record.problem = Record.State.FAILED, str(problem)[:300]
-        record.save(update_fields=["state", "problem"])
-        return
-    _keep(record, pdf, attachment, at=timezone.now())
+        _fail(record, str(problem))
+    except Altered as problem:
+        _fail(record, f"{problem} Put it back from a backup, then make it again.")
+    except FileNotFoundError as problem:
+        gone = Path(str(problem.filename)).name
+        _fail(record, f"The photo {gone} is gone from the store. Put it back from a backup, then make it again.")
+    else:
+        _keep(record, pdf, attachment, at=timezone.now())
+
+
+def _fail(record: Record, sentence: str) -> None:
+    """Unless another run made it meanwhile."""
+    waiting = Record.objects.filter(pk=record.pk).exclude(state=Record.State.READY)
+    waiting.update(state=Record.State.FAILED, problem=sentence[:300])
 
 
 def sealed_pdf(record: Record) -> tuple[bytes, bytes]:
@@ -91,7 +102,9 @@ def _photos(document: dict[str, Any], founds: list[Found]) -> dict[str, bytes]:
 
 @transaction.atomic
 def _keep(record: Record, pdf: bytes, attachment: bytes, *, at: datetime) -> None:
-    """The file first, then its row and its place in the ledger together."""
+    """The file first, then its row and its place in the ledger together. Made twice at once, the first one counts."""
+    if Record.objects.select_for_update().get(pk=record.pk).state == Record.State.READY:
+        return
     file = keep(pdf, suffix=".pdf")
     earlier = previous_record(record)
     record.state, record.problem = Record.State.READY, ""

@@ -11,6 +11,8 @@ TRAILERS = re.compile("[\ufe0e\ufe0f\u20e3\U0001f3fb-\U0001f3ff\U000e0020-\U000e
 JOINED = re.compile("(?<=\\])\u200d(?=\\[)")
 # Overrides of the writing direction can make a line read as something it is not.
 DIRECTION = re.compile("[\u200e\u200f\u061c\u202a-\u202e\u2066-\u2069]")
+# No face has these; WeasyPrint breaks no line at them.
+LINE_ENDS = re.compile("[\u2028\u2029]")
 UNSEEN = {"Cc", "Cs", "Co", "Cn"}
 
 
@@ -23,7 +25,8 @@ def printable(text: str) -> str:
     text = unicodedata.normalize("NFC", text[: LONGEST + 1])
     text = TRAILERS.sub("", DIRECTION.sub("", text))
     text = JOINED.sub("", PICTOGRAPHS.sub(_named, text))
-    text = "".join(character for character in text.replace("\t", " ") if _can_be_seen(character))
+    text = LINE_ENDS.sub("\n", text.replace("\t", " "))
+    text = "".join(character for character in text if _can_be_seen(character))
     return (
         f"{text[:LONGEST].rstrip()} … (cut here; all {whole} characters are in record.json)"
         if whole > LONGEST

@@ -2,7 +2,7 @@
 
 from django.db import transaction
 
-from fleet.models import Branch
+from fleet.models import Branch, Unit
 from handover.acting import Act, CannotBe
 from handover.rental.booking import BookingDetails, check_booking
 from handover.rental.models import TAKES_A_UNIT, Customer, Driver, Leg, NumberSeries, Rental, RentalExtra
@@ -28,6 +28,7 @@ def book(*, branch: Branch, details: BookingDetails, act: Act) -> Rental:
 def _check_unit(branch: Branch, details: BookingDetails) -> None:
     if details.unit.branch_id != branch.pk:
         raise CannotBe(f"Unit {details.unit.number} belongs to another branch. Choose a unit of {branch}.", "unit")
+    Unit.objects.select_for_update().get(pk=details.unit.pk)  # two bookings of a unit have no chain in common
     taken = Leg.objects.filter(
         unit=details.unit,
         ended_at=None,

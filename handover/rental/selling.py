@@ -24,6 +24,7 @@ def sell_extra(rental: Rental, *, offer: UUID, act: Act) -> RentalExtra:
     sold = ExtraOffer.objects.filter(pk=offer, branch=rental.branch_id, retired=False).first()
     if sold is None:
         raise CannotBe("This Extra is not sold here. Choose one of the list.", "offer")
+    rental.refresh_from_db(fields=["state", "frozen_at"])
     _check_in_time(rental)
     extra = RentalExtra.objects.create(
         id=act.key, rental=rental, name=sold.name, covers=sold.covers, price=sold.price, purchased_at=act.at

@@ -29,6 +29,7 @@ def draw_up(rental: Rental, *, act: Act) -> Statement:
     require(act.by, Right.SETTLE, rental.branch_id)
     if earlier := act.replayed(Statement, chain=rental.pk, kind="statement.drawn_up"):
         return earlier
+    rental.refresh_from_db(fields=["state"])
     if rental.state != Rental.State.BACK:
         raise CannotBe(f"{rental.number} is {rental.get_state_display().lower()}: finish the return first.")
     inputs, result, total = priced(rental)
@@ -107,6 +108,7 @@ def _begin(statement: Statement, act: Act, kind: str) -> Signature | None:
     require(act.by, Right.SETTLE, statement.rental.branch_id)
     if earlier := act.replayed(Signature, chain=statement.rental_id, kind=kind):
         return earlier
+    statement.rental.refresh_from_db(fields=["state"])
     _check_latest(statement)
     if statement.rental.state != Rental.State.BACK:
         raise CannotBe(f"{statement} is settled. A later finding makes a new version.")
@@ -132,6 +134,7 @@ def settle(statement: Statement, *, act: Act) -> Statement:
     require(act.by, Right.SETTLE, rental.branch_id)
     if earlier := act.replayed(Statement, chain=rental.pk, kind="statement.settled"):
         return earlier
+    rental.refresh_from_db(fields=["state"])
     _check_latest(statement)
     if rental.state != Rental.State.BACK:
         raise CannotBe(f"{rental.number} is {rental.get_state_display().lower()}: there is nothing to settle.")

@@ -31,6 +31,9 @@ def begin(walk: WalkRound, model: type[M], kind: str, act: Act) -> M | None:
     require(act.by, right_of(walk), rental.branch_id)
     if earlier := act.replayed(model, chain=rental.pk, kind=kind):
         return earlier
+    # Read again under the chain's lock: another tablet may have finished it meanwhile.
+    walk.refresh_from_db(fields=["finished_at"])
+    rental.refresh_from_db(fields=["state"])
     if walk.finished_at:
         raise CannotBe(f"This {walk.get_kind_display().lower()} is signed and closed. What was signed stays as it is.")
     return None

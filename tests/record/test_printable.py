@@ -10,6 +10,7 @@ from handover.record.printable import LONGEST, printable
     [
         ("Maren Oduya", "Maren Oduya"),
         ("two\nlines", "two\nlines"),
+        ("two\u2028lines\u2029and more", "two\nlines\nand more"),
         ("a\tb", "a b"),
         ("\x00bell\x07\x7f\x85", "bell"),
         ("Joe\u0301", "Jo\u00e9"),

@@ -18,6 +18,7 @@ def reopen(statement: Statement, *, cause: str, words: str, act: Act) -> Reopeni
     require(act.by, Right.REOPEN, rental.branch_id)
     if earlier := act.replayed(Reopening, chain=rental.pk, kind="statement.reopened"):
         return earlier
+    rental.refresh_from_db(fields=["state"])
     if rental.state != Rental.State.SETTLED:
         state = rental.get_state_display().lower()
         raise CannotBe(f"{rental.number} is {state}: only what is settled is opened again.")

@@ -118,6 +118,7 @@ def withdraw_waiver(waiver: Waiver, *, words: str, act: Act) -> Waiver:
     rental = waiver.rental
     if earlier := begin(rental, Waiver, "waiver.withdrawn", act, right=Right.WAIVE):
         return earlier
+    waiver.refresh_from_db(fields=["withdrawn_at", "withdrawn_words"])
     if waiver.withdrawn_at:
         raise CannotBe(f"This was taken back already: {waiver.withdrawn_words}")
     waiver.withdrawn_words = needed(words, "words", "Say why it is taken back.")

@@ -118,6 +118,7 @@ def release(hold: Hold, *, reason: str, act: Act) -> Hold:
         return earlier
     if not reason.strip():
         raise CannotBe("A release needs its reason: what was checked, and why the unit may go.", "reason")
+    hold.refresh_from_db(fields=["released_at", "reason"])
     if hold.released_at:
         raise CannotBe(f"This was already released: {hold.reason}")
     hold.released_at, hold.released_by, hold.reason = act.at, act.by, reason.strip()

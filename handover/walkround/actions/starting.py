@@ -29,6 +29,8 @@ def start_walk(
     require(act.by, Right.RETURN if kind == WalkRound.Kind.RETURN else Right.PICKUP, rental.branch_id)
     if earlier := act.replayed(WalkRound, chain=rental.pk, kind=f"{kind}.started"):
         return earlier
+    leg.refresh_from_db(fields=["started_at", "ended_at"])
+    rental.refresh_from_db(fields=["state"])
     arrived_at = _not_within_the_minute_of_leaving(leg, arrived_at or act.at)
     _check_ready(leg, kind, arrived_at)
     walk = WalkRound.objects.create(
@@ -91,6 +93,7 @@ def check_may_go(unit: Unit, rental: Rental) -> None:
 
 
 def _check_free(unit: Unit, rental: Rental) -> None:
+    Unit.objects.select_for_update().get(pk=unit.pk)  # two rentals of a unit have no chain in common
     out = Leg.objects.filter(
         unit=unit,
         ended_at=None,
