@@ -6,6 +6,7 @@ from django.test import Client
 
 from fleet.models import Branch
 from handover.rental.models import Rental
+from shared.access.models import Person
 
 
 def test_not_here(as_isla: Client) -> None:
@@ -21,6 +22,19 @@ def test_not_yours_says_who_could(as_callum: Client, inverlark: Branch) -> None:
 
 def test_broken_needs_nothing_to_be_shown() -> None:
     assert "What was kept before is kept." in render_to_string("500.html")
+
+
+def test_a_form_of_another_sign_in_says_what_to_do(isla: Person) -> None:
+    strict = Client(enforce_csrf_checks=True)
+    strict.force_login(isla)
+    answer = strict.post("/me/", {"light": "dusk", "hand": "right"})
+    assert (answer.status_code, "Go back, open the page again and press once more" in answer.text) == (403, True)
+    assert "default-src" in answer["Content-Security-Policy"]
+
+
+def test_what_cannot_be_read_says_that_nothing_was_kept(as_isla: Client) -> None:
+    answer = as_isla.post("/me/", {f"field{number}": "1" for number in range(1100)})
+    assert (answer.status_code, "nothing of it was kept" in answer.text) == (400, True)
 
 
 @pytest.mark.parametrize("path", ["/", "/me/", "/branch/inverlark/new-booking/"])
