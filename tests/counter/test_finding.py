@@ -103,7 +103,7 @@ def test_a_report_has_its_number(statement: Statement, callum: Person) -> None:
 
 def test_a_repair_below_zero(statement: Statement, callum: Person) -> None:
     found = Tanks(foul_water="diesel", foul_water_repair=Decimal(-180))
-    with pytest.raises(CannotBe, match="-180 is below zero. Give 0 or more."):
+    with pytest.raises(CannotBe, match=r"-180 is below zero\. Give 0 or more\."):
         look_at_tanks(statement.rental, found=found, act=an_act(callum, at=LATER))
 
 

@@ -20,7 +20,8 @@ from shared.access.models import Person
 from shared.ids import uuid7
 from tests.counter.conftest import LATER
 from tests.counter.reading import due, result
-from tests.factories import PASSWORD, an_act
+from tests.factories import PASSWORD, PersonFactory, RentalFactory, an_act
+from tests.playing import item, start
 
 pytestmark = pytest.mark.django_db
 MOST = 15
@@ -299,3 +300,15 @@ def test_queries(as_callum: Client, busy: Statement, page: str) -> None:
     with CaptureQueriesContext(connection) as queries:
         assert as_callum.get(PAGES[page](busy)).status_code == 200
     assert len(queries) <= MOST
+
+
+@pytest.mark.parametrize("what", ["correct", "withdraw"])
+def test_nothing_of_another_rental_is_reached_under_a_statement(
+    as_callum: Client, statement: Statement, late: str, what: str
+) -> None:
+    other = RentalFactory()
+    walk = start(other, "pickup", PersonFactory(username="ada"))
+    gauge = Reading.objects.create(walk=walk, item_id=item(walk, "diesel").id, value=82, at=LATER, by=walk.started_by)
+    said = {"code": "LATE", "ref": "return", "percent": 5, "reason": "weather", "at": LATER, "by": walk.started_by}
+    row = gauge if what == "correct" else Waiver.objects.create(rental=other, **said)
+    assert send(as_callum, f"{late}{what}/{row.pk}/", typed="80", words="Not mine").status_code == 404

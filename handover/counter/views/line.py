@@ -88,6 +88,8 @@ def object_line(request: PersonRequest, pk: UUID, number: int) -> HttpResponse:
 @require_POST
 def withdraw(request: PersonRequest, pk: UUID, number: int, waiver: UUID) -> HttpResponse:
     statement, row = statement_of(request.user, pk), waiver_of(request.user, waiver)
+    if row.rental_id != statement.rental_id:
+        raise Http404
     require(request.user, Right.WAIVE, statement.rental.branch_id)
     problem = acted(request, row.rental, lambda act: withdraw_waiver(row, words=text_of(request, "words"), act=act))
     if problem:

@@ -2,7 +2,7 @@
 
 from uuid import UUID
 
-from django.http import HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.timezone import localtime
 from django.views.decorators.http import require_http_methods, require_POST
@@ -26,6 +26,8 @@ from shared.access.scope import require
 def correct(request: PersonRequest, pk: UUID, number: int, reading: UUID) -> HttpResponse:
     statement, row = statement_of(request.user, pk), reading_of(request.user, reading)
     rental = row.walk.leg.rental
+    if rental.pk != statement.rental_id:
+        raise Http404
     require(request.user, Right.SETTLE, rental.branch_id)
 
     def do(act: Act) -> None:
