@@ -44,7 +44,7 @@ def text(words: str, pairs: Mapping[str, str]) -> str:
     return element("text", pairs, escape(words))
 
 
-def rect(role: Role, x: float, y: float, w: float, h: float, rx: float = 0) -> Shape:  # noqa: PLR0913, PLR0917 - as in SVG
+def rect(role: Role, x: float, y: float, w: float, h: float, rx: float = 0) -> Shape:
     sides = {"x": x, "y": y, "width": w, "height": h} | ({"rx": rx} if rx else {})
     return Shape("rect", role, tuple((name, number(value)) for name, value in sides.items()))
 

@@ -52,9 +52,7 @@ class Station(models.Model):
     where = models.CharField(max_length=120, blank=True)
     x_mm = models.IntegerField()
     y_mm = models.IntegerField()
-    way = models.JSONField(
-        default=list, blank=True, help_text="Points [x, y] in mm on the way here."
-    )
+    way = models.JSONField(default=list, blank=True, help_text="Points [x, y] in mm on the way here.")
 
     class Meta:
         ordering = ["layout", "number"]
@@ -131,9 +129,7 @@ class Instrument(StationItem):
     instrument = models.CharField(max_length=24, default="gauge", help_text="gauge, scale, sight, display, depth gauge")
     measures = models.CharField(max_length=16, choices=Measures.choices)
     unit = models.CharField(max_length=4, help_text="L, kg, %, V, km or mm: readings are kept in it.")
-    capacity = models.DecimalField(
-        max_digits=8, decimal_places=2, null=True, blank=True, help_text="Full."
-    )
+    capacity = models.DecimalField(max_digits=8, decimal_places=2, null=True, blank=True, help_text="Full.")
     steps = models.PositiveSmallIntegerField(default=8, help_text="Graduations from empty to full.")
     resolution = models.DecimalField(max_digits=6, decimal_places=3, default=Decimal(1))
     half_width = models.DecimalField(

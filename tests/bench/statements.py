@@ -13,7 +13,7 @@ CASES = Path(__file__).parent.parent / "reference" / "cases.json"
 
 
 def ten_lines() -> dict[str, Any]:
-    """Worked cases put together until the statement has ten lines: two legs, gas, a kit, late, a damage with its fee."""
+    """Worked cases put together until there are ten lines: two legs, gas, a kit, late, a damage with its fee."""
     cases = {case["id"]: case for case in json.loads(CASES.read_text())["cases"]}
     document = deepcopy(cases["C08"])
     for name in ("C13", "C17", "C22", "C33"):

@@ -176,5 +176,5 @@ def test_a_mark_found_later_joins_its_side(out: Rental, callum: Person) -> None:
 
 def test_more_words_than_there_is_room_for(quoted: Rental, callum: Person) -> None:
     long = events(quoted, (0, 1), cause="post " * 100)
-    with pytest.raises(CannotBe, match="There is room for 200 letters here; these are 500."):
+    with pytest.raises(CannotBe, match=r"There is room for 200 letters here; these are 500."):
         group_damages(quoted, events=long, reason="One post", act=an_act(callum, at=LATER))
