@@ -6,7 +6,7 @@ from datetime import date, datetime
 from decimal import ROUND_HALF_UP, Decimal
 from difflib import get_close_matches
 
-from shared.clock import NoSuchTime, TwiceThatDay, from_wall, zone_of
+from shared.clock import YEARS, NoSuchTime, TwiceThatDay, from_wall, zone_of
 from shared.money import exponent
 from shared.quantities import Unreadable, parse_quantity
 
@@ -132,6 +132,8 @@ def _date_and_time(written: str) -> datetime:
         wall = None
     if wall is None or len(written) < len("2026-08-18 10:00"):
         raise BadCell(f"{written} is no date and time as 2026-08-18 10:00, local time of the branch.")
+    if wall.year not in YEARS:
+        raise BadCell(f"{wall.year:04} is no year of a rental. Write the year with four figures, such as 2026.")
     return wall
 
 

@@ -11,8 +11,18 @@ from tablib.exceptions import TablibException
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 
 
+# All rows go in within one transaction, and on SQLite nobody else writes while it runs: some seconds, not minutes.
+MOST_ROWS = 500
+MOST_LINES = 10 * MOST_ROWS  # a cell may hold several lines; more than these are not even read
+
+
 class UnreadableFile(ValueError):
     """The sentence to show at the file."""
+
+
+class TooManyRows(UnreadableFile):
+    def __init__(self, rows: int) -> None:
+        super().__init__(f"This file has {rows} rows. Up to {MOST_ROWS} go in at once: part it into several files.")
 
 
 def read_csv(content: bytes) -> tablib.Dataset:
@@ -24,6 +34,8 @@ def read_csv(content: bytes) -> tablib.Dataset:
 
 
 def unreadable(problem: Exception) -> str:
+    if isinstance(problem, TooManyRows):
+        return str(problem)
     if isinstance(problem, UnicodeDecodeError):
         return "This file is not UTF-8 text. In the spreadsheet, save it as CSV UTF-8; an XLSX file is not CSV."
     if isinstance(problem, TablibException):
@@ -39,7 +51,12 @@ class PlainCsv(CSV):  # type: ignore[misc]
     def create_dataset(self, in_stream: str, **kwargs: object) -> tablib.Dataset:
         if "\0" in in_stream:
             raise UnreadableFile("zero bytes are in it")
-        return tablib.import_set(io.StringIO(in_stream, newline=""), format="csv", strict=True)
+        if (lines := in_stream.count("\n")) > MOST_LINES:
+            raise TooManyRows(lines)
+        rows = tablib.import_set(io.StringIO(in_stream, newline=""), format="csv", strict=True)
+        if len(rows) > MOST_ROWS:
+            raise TooManyRows(len(rows))
+        return rows
 
     def export_data(self, dataset: tablib.Dataset, **kwargs: object) -> str:
         safe = tablib.Dataset(*[[as_text(str(cell)) for cell in row] for row in dataset], headers=dataset.headers)

@@ -7,7 +7,11 @@ from decimal import Decimal
 from fleet.models import Unit
 from handover.acting import CannotBe
 from handover.rental.models import ExtraOffer
-from shared.money import exponent
+from handover.settlement.amounts import check_amount
+from handover.written import check_words
+
+MOST_DAYS = 365
+MOST_DRIVERS = 20
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,15 +48,17 @@ def check_booking(details: BookingDetails) -> None:
         raise CannotBe("The return lies before the pickup. Give a later return.", "planned_back_at")
     if details.charged_days < 1:
         raise CannotBe("At least 1 day is charged.", "charged_days")
+    if details.charged_days > MOST_DAYS:
+        raise CannotBe(f"At most {MOST_DAYS} days fit in one rental.", "charged_days")
     if details.unit.retired:
         raise CannotBe(f"Unit {details.unit.number} is retired. Choose another unit.", "unit")
-    _check_amount(details.excess, "excess", details)
-    _check_amount(details.deposit_held, "deposit_held", details)
+    check_amount(details.excess, details.unit.branch.currency, "excess")
+    check_amount(details.deposit_held, details.unit.branch.currency, "deposit_held")
+    _check_drivers(details.drivers)
 
 
-def _check_amount(amount: Decimal, field: str, details: BookingDetails) -> None:
-    currency = details.unit.branch.currency
-    if amount < 0:
-        raise CannotBe(f"{amount} is below zero. Give 0 or more.", field)
-    if -int(amount.normalize().as_tuple().exponent) > exponent(currency):
-        raise CannotBe(f"{currency} has {exponent(currency)} decimals; {amount} has more.", field)
+def _check_drivers(names: tuple[str, ...]) -> None:
+    if len(names) > MOST_DRIVERS:
+        raise CannotBe(f"{len(names)} drivers cannot be. Name up to {MOST_DRIVERS}, one a line.", "drivers")
+    for name in names:
+        check_words(name, "drivers", most=120)

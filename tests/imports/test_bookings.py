@@ -46,6 +46,7 @@ def test_extras_count_as_bought_by_the_pickup(take_bookings):
         ({"planned_out_at": "2027-03-28 01:30"}, "planned_out_at", "01:30 on 28 March 2027 did not come in Europe/London: the clocks went forward over it. 00:30 or 02:30 may be meant."),
         ({"planned_out_at": "2026-10-25 01:30"}, "planned_out_at", "01:30 on 25 October 2026 came twice in Europe/London, because the clocks went back. Say whether the first (UTC+1) or the second (UTC) is meant. Write the offset behind it, as in 2026-10-25 01:30+01:00."),
         ({"planned_out_at": "2027-08-18 15:15+02:00"}, "planned_out_at", "2027-08-18 15:15+02:00 has not the offset of Europe/London. 2027-08-18 14:15+01:00 is the same moment."),
+        ({"planned_back_at": "0027-08-24 10:00"}, "planned_back_at", "0027 is no year of a rental. Write the year with four figures, such as 2026."),
         ({"planned_back_at": "2027-08-17 10:00"}, "planned_back_at", "The return lies before the pickup. Give a later return."),
         ({"planned_back_at": ""}, "planned_back_at", "Nothing is written here. Write the local time of the branch as 2026-08-18 10:00."),
         ({"charged_days": "0"}, "charged_days", "0 cannot be. 1 or more can."),

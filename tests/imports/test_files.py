@@ -15,6 +15,8 @@ WANTED = "number,plate,vin,vin_has_check_digit,branch,layout,odometer,in_service
         ("número,plate".encode("latin-1"), "This file is not UTF-8 text."),
         (b"a,b\n1,2,3\n", "A line has more cells than the first line has columns."),
         (b'a,b\n"1,2\n', "This file is not CSV: unexpected end of data."),
+        (b"a,b\n" + b"1,2\n" * 501, "This file has 501 rows. Up to 500 go in at once: part it into several files."),
+        (b"a,b\n" + b"1,2\n" * 100_000, "This file has 100001 rows."),
         (b"a,b\n1,\x002\n", "This file cannot be read as CSV: zero bytes are in it"),
     ],
 )

@@ -65,6 +65,10 @@ def test_the_customer_stays_out_of_the_ledger(isla: Person, inverlark: Branch, d
         ({"charged_days": 0}, "charged_days", "At least 1 day"),
         ({"customer_name": "  "}, "customer_name", "needs the customer's name"),
         ({"deposit_held": Decimal("-1")}, "deposit_held", "below zero"),
+        ({"charged_days": 10**20}, "charged_days", "At most 365 days"),
+        ({"deposit_held": Decimal(10**9)}, "deposit_held", "more than can be kept"),
+        ({"drivers": ("M" * 121,)}, "drivers", "room for 120 letters"),
+        ({"drivers": ("Maren",) * 21}, "drivers", "21 drivers cannot be"),
         ({"excess": Decimal("0.005")}, "excess", "GBP has 2 decimals"),
     ],
 )
