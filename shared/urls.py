@@ -6,3 +6,6 @@ urlpatterns = [
     path("", include("shared.access.urls")),
     path("", include("handover.urls")),
 ]
+
+handler400 = "shared.trouble.not_understood"
+handler500 = "shared.trouble.broken"

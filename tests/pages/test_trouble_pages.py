@@ -37,6 +37,22 @@ def test_what_cannot_be_read_says_that_nothing_was_kept(as_isla: Client) -> None
     assert (answer.status_code, "nothing of it was kept" in answer.text) == (400, True)
 
 
+def test_a_form_in_another_alphabet_is_not_understood(isla: Person) -> None:
+    strict = Client(enforce_csrf_checks=True)
+    token = strict.get("/sign-in/").cookies["csrftoken"].value
+    body = f"csrfmiddlewaretoken={token}"
+    answer = strict.post("/sign-in/", body, content_type="application/x-www-form-urlencoded; charset=utf-7")
+    assert (answer.status_code, "nothing of it was kept" in answer.text) == (400, True)
+
+
+def test_what_breaks_says_so(as_isla: Client, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("handover.board.views.board_of", lambda *args, **said: 1 / 0)
+    as_isla.raise_request_exception = False
+    answer = as_isla.get("/branch/inverlark/2026-08-18/")
+    assert (answer.status_code, "What was kept before is kept." in answer.text) == (500, True)
+    assert "default-src" in answer["Content-Security-Policy"]
+
+
 @pytest.mark.parametrize("path", ["/", "/me/", "/branch/inverlark/new-booking/"])
 def test_pages_carry_nothing_inline(as_isla: Client, booked: Rental, path: str) -> None:
     text = as_isla.get(path, follow=True).text
