@@ -2,6 +2,7 @@
 
 from handover.counter.models import (
     Correction,
+    Credit,
     ItemFinding,
     KitUse,
     Objection,
@@ -58,6 +59,7 @@ __all__ = [
     "CheckAnswer",
     "Correction",
     "Count",
+    "Credit",
     "Customer",
     "DisplacedCustomer",
     "Driver",

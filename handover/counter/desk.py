@@ -10,6 +10,7 @@ from django.db.models import QuerySet
 
 from handover.counter.models import (
     Correction,
+    Credit,
     ItemFinding,
     KitUse,
     ObjectionOutcome,
@@ -30,6 +31,7 @@ class Desk:
     kits: dict[str, KitUse] = field(default_factory=dict)
     items: dict[UUID, ItemFinding] = field(default_factory=dict)
     waivers: list[Waiver] = field(default_factory=list)
+    credits_given: list[Credit] = field(default_factory=list)
     deferred: list[ObjectionOutcome] = field(default_factory=list)
     corrections: dict[UUID, Correction] = field(default_factory=dict)
     reopening: Reopening | None = None
@@ -40,7 +42,7 @@ class Desk:
 
 
 def desk_of(rental: Rental) -> Desk:
-    """Eight queries; four more for the photos of what was found."""
+    """Nine queries; four more for the photos of what was found."""
     return Desk(
         rental=rental,
         soiling={row.zone: row for row in _rows(Soiling, rental, "photos")},
@@ -48,6 +50,7 @@ def desk_of(rental: Rental) -> Desk:
         kits={row.kit: row for row in _rows(KitUse, rental)},
         items={row.item_id: row for row in _rows(ItemFinding, rental, "photos")},
         waivers=list(Waiver.objects.filter(rental=rental, withdrawn_at=None).select_related("by", "second")),
+        credits_given=list(_rows(Credit, rental)),
         deferred=_deferred(rental),
         corrections={row.reading_id: row for row in _rows(Correction, rental)},
         reopening=Reopening.objects.filter(rental=rental).select_related("statement").last(),

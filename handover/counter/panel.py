@@ -64,6 +64,7 @@ class Panel:
     difference: str = ""
     may_decide: bool = False
     may_reopen: bool = False
+    may_credit: bool = False
     has_damages: bool = False
 
 
@@ -87,6 +88,7 @@ def panel_of(page: StatementPage, person: Person) -> Panel:
         difference=_difference(rental, inputs, result["totals"]),
         may_decide=may_decide,
         may_reopen=page.is_latest and rental.state == Rental.State.SETTLED and person.may(Right.REOPEN),
+        may_credit=page.is_latest and rental.state == Rental.State.BACK and person.may(Right.WAIVE),
         has_damages=bool(inputs.get("events")),
     )
 

@@ -9,7 +9,7 @@ from handover.charges.document.checks import held_at
 from handover.charges.rules.excess import CONTAMINATED_WATER
 from handover.counter.desk import Desk
 from handover.counter.limits import waiver_limits
-from handover.counter.models import ItemFinding, KitUse, ObjectionOutcome, Soiling, TankFinding, Waiver
+from handover.counter.models import Credit, ItemFinding, KitUse, ObjectionOutcome, Soiling, TankFinding, Waiver
 from handover.counter.models.act import CounterRow
 from handover.rental.models import Rental
 from handover.statement.equipment import item_entry, price_of
@@ -149,6 +149,19 @@ def _waiting(row: ObjectionOutcome) -> Document:
     }
 
 
+def _with_credits(document: Document, desk: Desk, _: SheetData) -> Document:
+    if not desk.credits_given:
+        return document
+    for number, row in enumerate(desk.credits_given):
+        _note(document, f"credits[{number}].amount", row)
+    return document | {"credits": [_credit(number, row) for number, row in enumerate(desk.credits_given, start=1)]}
+
+
+def _credit(number: int, row: Credit) -> Document:
+    ref = f"credit {number}"
+    return {"code": row.kind, "ref": ref, "amount": figure(row.amount), "reason": row.words, "approver": str(row.by)}
+
+
 def _with_version_before(document: Document, desk: Desk, _: SheetData) -> Document:
     if desk.reopening is None:
         return document
@@ -163,6 +176,7 @@ PARTS: tuple[Part, ...] = (
     _with_kits,
     _with_items,
     _with_waivers,
+    _with_credits,
     _with_deferred,
     _with_version_before,
 )

@@ -1,6 +1,6 @@
 from django.urls import path
 
-from handover.counter.views import finding, line, objection, reading, reopening
+from handover.counter.views import crediting, finding, line, objection, reading, reopening
 
 urlpatterns = [
     path("statement/<uuid:pk>/line/<int:number>/", line.line, name="line"),
@@ -10,6 +10,7 @@ urlpatterns = [
     path("objection/<uuid:pk>/", objection.objection, name="objection"),
     path("statement/<uuid:pk>/line/<int:number>/correct/<uuid:reading>/", reading.correct, name="correct-reading"),
     path("rental/<uuid:pk>/read-again/", reading.again, name="read-again"),
+    path("statement/<uuid:pk>/credit/", crediting.credit, name="give-credit"),
     path("statement/<uuid:pk>/reopen/", reopening.reopen_statement, name="reopen-statement"),
     path("rental/<uuid:pk>/found/", finding.found, name="found"),
     path("rental/<uuid:pk>/found/zone/", finding.zone, name="found-zone"),

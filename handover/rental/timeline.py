@@ -22,6 +22,8 @@ KINDS = {
     "statement.unsigned": "Statement left unsigned",
     "statement.settled": "Settled",
     "statement.reopened": "Opened again, with the cause",
+    "credit.given": "Credit given",
+    "extra.sold": "Extra sold",
     "line.waived": "Something taken off a line",
     "waiver.withdrawn": "A waiver taken back",
     "line.objected": "The customer objects to a line",

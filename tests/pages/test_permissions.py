@@ -221,6 +221,7 @@ ROWS = [
     Row("correct-reading", RELEASE, at_the_counter("reading"), {"typed": "80"}),
     Row("objection", ALL, at_the_counter("objection")),
     Row("read-again", ALL, rental),
+    Row("give-credit", SETTLE, one("statement")),
     Row("reopen-statement", RELEASE, one("statement")),
     Row("found", ALL, rental),
     *(Row(f"found-{what}", SETTLE, rental, {}) for what in ("zone", "tanks", "kit", "thing")),

@@ -43,7 +43,7 @@ def waive(
     standing = Waiver.objects.filter(rental=rental, code=code, ref=ref, withdrawn_at=None).select_related("by")
     _check(rental, reduction, due, taken=sum((_worth(row, due) for row in standing), ZERO))
     alone = sum((_worth(row, due) for row in standing if row.second_id is None and row.by_id == act.by.pk), ZERO)
-    _check_limit(rental, reduction.of(due) + alone, by=act.by, second=second)
+    check_limit(rental, reduction.of(due) + alone, by=act.by, second=second)
     waiver = Waiver.objects.create(
         id=act.key, rental=rental, code=code, ref=ref, percent=reduction.percent, amount=reduction.amount,
         reason=Waiver.Reason(reduction.reason), words=reduction.words.strip(), second=second, at=act.at, by=act.by,
@@ -83,18 +83,18 @@ def _check(rental: Rental, reduction: Reduction, due: Decimal, *, taken: Decimal
     if reduction.percent is not None and not 0 < reduction.percent <= 100:
         raise CannotBe(f"{reduction.percent} % cannot be waived. Above 0 and up to 100 can.", "percent")
     if reduction.amount is not None:
-        _check_amount(rental, reduction.amount)
+        check_amount(rental, reduction.amount)
     if reduction.of(due) + taken > due:
         left = money_text(max(due - taken, ZERO), rental.currency)
         raise CannotBe(f"{left} is left of this line: no more than that can be waived.", "amount")
 
 
-def _check_amount(rental: Rental, amount: Decimal) -> None:
+def check_amount(rental: Rental, amount: Decimal) -> None:
     if amount <= 0 or -int(amount.normalize().as_tuple().exponent) > exponent(rental.currency):
         raise CannotBe(f"{amount} cannot be an amount in {rental.currency}. Give one above 0, such as 18.00.", "amount")
 
 
-def _check_limit(rental: Rental, amount: Decimal, *, by: Person, second: Person | None) -> None:
+def check_limit(rental: Rental, amount: Decimal, *, by: Person, second: Person | None) -> None:
     limits = waiver_limits((rental.frozen or {}).get("rules", {}))
     if second is not None and (second.pk == by.pk or not second.may(Right.WAIVE)):
         raise CannotBe("The second person is another one, whose role may waive.", "second_name")

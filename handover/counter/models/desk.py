@@ -52,6 +52,27 @@ class Waiver(CounterRow):
         ]
 
 
+class Credit(CounterRow):
+    """Money given back that no line asks for; `words` say why, `second` confirmed what is above a limit."""
+
+    class Kind(models.TextChoices):
+        GOODWILL = "GOODWILL", "Goodwill"
+        SERVICE_FAILURE = "SERVICE_FAILURE", "Service failure"
+        OVERPAID = "OVERPAID", "Paid too much"
+
+    kind = models.CharField(max_length=16, choices=Kind.choices)
+    amount = models.DecimalField(max_digits=12, decimal_places=3)
+    second = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
+
+    class Meta(CounterRow.Meta):
+        constraints = [
+            models.CheckConstraint(condition=Q(amount__gt=0) & ~Q(words=""), name="a_credit_is_above_0_and_says_why"),
+            models.CheckConstraint(
+                condition=Q(second__isnull=True) | ~Q(second=F("by")), name="who_confirms_a_credit_is_another"
+            ),
+        ]
+
+
 class Correction(CounterRow):
     """A reading put right with evidence. The reading itself stays as it was taken; `words` say why."""
 
