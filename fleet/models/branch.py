@@ -68,10 +68,6 @@ class Branch(models.Model):
     def distance_unit(self) -> str:
         return "km" if self.unit_system == "metric" else "mi"
 
-    @property
-    def volume_unit(self) -> str:
-        return "US gal" if self.unit_system == "us" else "L"
-
 
 class OpeningHours(models.Model):
     branch = models.ForeignKey(Branch, on_delete=models.CASCADE, related_name="opening_hours")

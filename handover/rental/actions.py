@@ -5,7 +5,8 @@ from django.db import transaction
 from fleet.models import Branch, Unit
 from handover.acting import Act, CannotBe
 from handover.rental.booking import BookingDetails, check_booking
-from handover.rental.models import TAKES_A_UNIT, Customer, Driver, Leg, NumberSeries, Rental, RentalExtra
+from handover.rental.models import Customer, Driver, Leg, NumberSeries, Rental, RentalExtra
+from handover.rental.taken import legs_taking
 from shared.access.roles import Right
 from shared.access.scope import require
 from shared.canonical import Json
@@ -29,14 +30,7 @@ def _check_unit(branch: Branch, details: BookingDetails) -> None:
     if details.unit.branch_id != branch.pk:
         raise CannotBe(f"Unit {details.unit.number} belongs to another branch. Choose a unit of {branch}.", "unit")
     Unit.objects.select_for_update().get(pk=details.unit.pk)  # two bookings of a unit have no chain in common
-    taken = Leg.objects.filter(
-        unit=details.unit,
-        ended_at=None,
-        rental__planned_out_at__lt=details.planned_back_at,
-        rental__planned_back_at__gt=details.planned_out_at,
-        rental__state__in=TAKES_A_UNIT,
-    ).select_related("rental")
-    if clash := taken.first():
+    if clash := legs_taking(details.unit, details.planned_out_at, details.planned_back_at).first():
         raise CannotBe(
             f"Unit {details.unit.number} is out for {clash.rental.number} in that time. Choose another unit or time.",
             "unit",

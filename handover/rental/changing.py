@@ -10,6 +10,7 @@ from django.db import transaction
 from handover.acting import Act, CannotBe
 from handover.rental.booking import BookingDetails, check_booking
 from handover.rental.models import Leg, Rental
+from handover.rental.taken import legs_taking
 from shared.access.roles import Right
 from shared.access.scope import require
 from shared.canonical import Json
@@ -66,14 +67,8 @@ def check_terms(rental: Rental, terms: BookingTerms) -> None:
 
 
 def _check_free(leg: Leg, terms: BookingTerms) -> None:
-    there = Leg.objects.filter(
-        unit=leg.unit,
-        ended_at=None,
-        rental__planned_out_at__lt=terms.planned_back_at,
-        rental__planned_back_at__gt=terms.planned_out_at,
-    ).exclude(rental=leg.rental_id)
-    gone = [Rental.State.BACK, Rental.State.SETTLED, Rental.State.CANCELLED]
-    if clash := there.exclude(rental__state__in=gone).select_related("rental").first():
+    others = legs_taking(leg.unit, terms.planned_out_at, terms.planned_back_at).exclude(rental=leg.rental_id)
+    if clash := others.first():
         raise CannotBe(
             f"Unit {leg.unit.number} is out for {clash.rental.number} in that time. Choose other times.",
             "planned_out_at",
