@@ -7,7 +7,7 @@ SERVE ?= 1
 STAMP := $(VENV)/.installed
 export PYTHONUNBUFFERED := 1
 
-.PHONY: demo test test-postgres test-browser bench check lock screenshots clean packages mutants
+.PHONY: demo test test-postgres test-browser bench check lock screenshots clean packages mutants lighthouse
 
 demo: $(STAMP) packages
 	$(BIN)/python manage.py demo $(if $(filter 0,$(SERVE)),--no-serve,)
@@ -25,6 +25,12 @@ test-browser: $(STAMP) packages
 screenshots: $(STAMP) packages
 	@.ci/packages "The pictures need" chromium poppler-utils
 	$(BIN)/python -m tests.browser.screenshots
+
+lighthouse: $(STAMP) packages
+	@.ci/packages "Lighthouse needs" chromium
+	@command -v npm >/dev/null || .ci/packages "Lighthouse needs" nodejs npm
+	npm ci --prefix .ci/lighthouse --no-audit --no-fund --ignore-scripts --silent
+	$(BIN)/python -m tests.browser.lighthouse
 
 bench: $(STAMP) packages
 	$(BIN)/python -m tests.bench
