@@ -56,6 +56,7 @@ MIDDLEWARE = [
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "shared.access.middleware.LanguageMiddleware",
     "shared.access.middleware.SignInMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
@@ -111,7 +112,9 @@ AUTH_PASSWORD_VALIDATORS = [
     {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
 ]
 
-LANGUAGE_CODE = "en-gb"
+LANGUAGE_CODE = "en-gb"  # the house language: what is kept as evidence is written in it
+LANGUAGES = [("en-gb", "English"), ("de", "Deutsch"), ("fr", "Français")]
+LOCALE_PATHS = [BASE_DIR / "shared" / "locale"]
 TIME_ZONE = "UTC"  # stored instants; every page shows the branch's own zone
 USE_I18N = True
 USE_TZ = True

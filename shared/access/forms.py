@@ -16,5 +16,5 @@ class SignInForm(AuthenticationForm):
 class PreferencesForm(forms.ModelForm[Person]):
     class Meta:
         model = Person
-        fields = ["light", "hand"]
-        widgets = {"light": forms.RadioSelect, "hand": forms.RadioSelect}
+        fields = ["light", "hand", "language"]
+        widgets = dict.fromkeys(fields, forms.RadioSelect)

@@ -4,6 +4,8 @@ from django.contrib.auth.middleware import LoginRequiredMiddleware
 from django.contrib.auth.views import redirect_to_login
 from django.http import HttpRequest, HttpResponse
 from django.http.response import HttpResponseBase
+from django.utils import translation
+from django.utils.cache import patch_vary_headers
 from django_htmx.http import HttpResponseClientRedirect
 
 View = Callable[..., HttpResponseBase]
@@ -18,6 +20,21 @@ class PermissionsPolicyMiddleware:
     def __call__(self, request: HttpRequest) -> HttpResponse:
         response = self.get_response(request)
         response.headers["Permissions-Policy"] = "camera=(self), geolocation=(), microphone=(), payment=(), usb=()"
+        return response
+
+
+class LanguageMiddleware:
+    """Pages in the language of who is signed in; before that, in the one that the browser asks for."""
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        language = getattr(request.user, "language", None) or translation.get_language_from_request(request)
+        with translation.override(language):
+            response = self.get_response(request)
+        response.headers.setdefault("Content-Language", language)
+        patch_vary_headers(response, ["Accept-Language"])
         return response
 
 

@@ -4,6 +4,7 @@ from functools import cached_property
 from typing import ClassVar
 from uuid import UUID
 
+from django.conf import settings
 from django.contrib.auth.models import AbstractUser, UserManager
 from django.db import models
 
@@ -23,6 +24,7 @@ class Person(AbstractUser):
     # Kept for the person, not the tablet: a left-handed host finds the screen mirrored wherever they sign in.
     light = models.CharField(max_length=5, choices=[("day", "Daylight"), ("dusk", "Dusk")], default="day")
     hand = models.CharField(max_length=5, choices=[("right", "Right"), ("left", "Left")], default="right")
+    language = models.CharField(max_length=8, choices=settings.LANGUAGES, default=settings.LANGUAGE_CODE)
 
     objects: ClassVar[PersonManager] = PersonManager()
 
