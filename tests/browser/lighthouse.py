@@ -11,6 +11,7 @@ import tempfile
 from pathlib import Path
 
 from playwright.sync_api import BrowserContext, sync_playwright
+from tqdm import tqdm
 
 from tests.browser import steps
 from tests.browser.chromium import EXECUTABLE, LANDSCAPE, LAUNCH, QUIET, tablet
@@ -32,7 +33,7 @@ def main() -> int:
         browser.close()
         found = {name: _scores(_address(server.address, places[name]), cookies, Path(var)) for name in PAGES}
     for name, scores in found.items():
-        print(f"{name:16}", *(f"{category} {score:3}" for category, score in scores.items()), sep="  ")
+        tqdm.write("  ".join([f"{name:16}", *(f"{category} {score:3}" for category, score in scores.items())]))
     return int(any(score < GOAL for scores in found.values() for score in scores.values()))
 
 
