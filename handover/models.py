@@ -14,7 +14,7 @@ from handover.counter.models import (
     Waiver,
 )
 from handover.damage.models import Grouping, RepairPrice
-from handover.photo.models import Photo
+from handover.photo.models import Photo, PhotoPair
 from handover.record.models import Record
 from handover.rental.models import (
     Customer,
@@ -83,6 +83,7 @@ __all__ = [
     "ObjectionOutcome",
     "OperatorWait",
     "Photo",
+    "PhotoPair",
     "RateCard",
     "Reading",
     "Record",

@@ -1,7 +1,7 @@
 """What the operator owns: branches, layouts with their stations, units."""
 
 from fleet.models.branch import Branch, ClosedDate, OpeningHours, Posting
-from fleet.models.layout import CheckItem, Equipment, Fitting, Instrument, Kit, Layout, Station, Topic
+from fleet.models.layout import CheckItem, Equipment, Fitting, Instrument, Kit, Layout, PhotoView, Station, Topic
 from fleet.models.unit import DueDate, Unit, UnitInstrument, UnitKit
 
 __all__ = [
@@ -15,6 +15,7 @@ __all__ = [
     "Kit",
     "Layout",
     "OpeningHours",
+    "PhotoView",
     "Posting",
     "Station",
     "Topic",

@@ -190,3 +190,25 @@ class Topic(StationItem):
 
     def __str__(self) -> str:
         return self.title
+
+
+class PhotoView(StationItem):
+    """A photo that every walk-round of this layout takes: the same thing from the same place, so that two compare."""
+
+    name = models.CharField(max_length=60)
+    shows = models.CharField(max_length=120, blank=True, help_text="What must be in it, for whoever takes it.")
+    reads = models.SlugField(blank=True, help_text="Code of the instrument of this station that it shows, if one.")
+    eye_x_mm = models.IntegerField(help_text="Where the camera is: right of the centre line.")
+    eye_y_mm = models.IntegerField(help_text="Where the camera is: behind the nose.")
+    aim_x_mm = models.IntegerField(help_text="The middle of the picture: right of the centre line.")
+    aim_y_mm = models.IntegerField(help_text="The middle of the picture: behind the nose.")
+    at = models.CharField(max_length=6, choices=AT, default="both")
+
+    def __str__(self) -> str:
+        return self.name
+
+    def clean(self) -> None:
+        if (self.eye_x_mm, self.eye_y_mm) == (self.aim_x_mm, self.aim_y_mm):
+            raise ValidationError({"aim_x_mm": "The camera looks from one place to another; these two are the same."})
+        if self.reads and not Instrument.objects.filter(station_id=self.station_id, code=self.reads).exists():
+            raise ValidationError({"reads": "No instrument of this station has this code."})

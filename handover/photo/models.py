@@ -24,6 +24,7 @@ class Photo(models.Model):
     height = models.PositiveIntegerField()
     size = models.PositiveIntegerField()
     taken_at = models.DateTimeField(null=True, help_text="By the camera's own clock, where it says so.")
+    skew_ms = models.BigIntegerField(null=True, help_text="How far the tablet's clock was ahead of the server's.")
     at = models.DateTimeField()
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
 
@@ -32,3 +33,28 @@ class Photo(models.Model):
 
     def __str__(self) -> str:
         return f"Photo {self.kept_sha256[:8]}, station {self.station_number}"
+
+
+class PhotoPair(models.Model):
+    """Two photos of one view, pickup and return, laid over each other. Made from them, and can be made again."""
+
+    class State(models.TextChoices):
+        WAITING = "waiting", "being laid over each other"
+        ALIGNED = "aligned", "laid over each other"
+        DIFFERENT = "different", "too different to lay over each other"
+        LOST = "lost", "a file is missing or altered"
+
+    id = models.UUIDField(primary_key=True, default=uuid7, editable=False)
+    out = models.ForeignKey(Photo, on_delete=models.PROTECT, related_name="pairs_as_out")
+    now = models.ForeignKey(Photo, on_delete=models.PROTECT, related_name="pairs_as_now")
+    state = models.CharField(max_length=9, choices=State.choices, default=State.WAITING)
+    aligned = models.CharField(max_length=120, blank=True, help_text="The later photo as seen from where the first was.")
+    # [[left, top, width, height], ...] in thousandths of the first photo's width and height.
+    regions = models.JSONField(default=list)
+    made_at = models.DateTimeField(null=True)
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["out", "now"], name="one_pair_of_two_photos")]
+
+    def __str__(self) -> str:
+        return f"{self.out.view}, {self.get_state_display()}"
