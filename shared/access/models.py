@@ -47,3 +47,28 @@ class Person(AbstractUser):
     def branch_ids(self) -> frozenset[UUID]:
         """The branches this person is posted to; fleet owns the postings."""
         return frozenset(self.postings.values_list("branch_id", flat=True))
+
+
+class Device(models.Model):
+    """A tablet, or a browser at the desk: known from the first sign-in on it, under a random id that it made itself."""
+
+    id = models.UUIDField(primary_key=True, editable=False)
+    made_at = models.DateTimeField(auto_now_add=True)
+    made_by = models.ForeignKey(Person, models.PROTECT, related_name="+")
+    # Of the entries it numbered, the highest that arrived with all before it.
+    contiguous_seq = models.PositiveBigIntegerField(default=0)
+    revoked_at = models.DateTimeField(null=True, blank=True)
+    revoked_by = models.ForeignKey(Person, models.PROTECT, null=True, blank=True, related_name="+")
+
+    class Meta:
+        app_label = "shared"
+        constraints = [
+            models.CheckConstraint(
+                condition=models.Q(revoked_at__isnull=True, revoked_by__isnull=True)
+                | models.Q(revoked_at__isnull=False, revoked_by__isnull=False),
+                name="device_revoked_by_somebody",
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"Device {str(self.pk)[-6:]}, since {self.made_at:%d %b %Y}"
