@@ -47,6 +47,7 @@ class WalkRound(models.Model):
     sheet = models.ForeignKey(Sheet, on_delete=models.PROTECT)
     # The walk-round whose answers are offered: the last return at pickup, this leg's pickup at return.
     before = models.ForeignKey("self", on_delete=models.PROTECT, null=True, blank=True, related_name="after")
+    language = models.CharField(max_length=8, blank=True, help_text="Chosen for the briefing. Empty: as booked.")
     arrived_at = models.DateTimeField(null=True, blank=True, help_text="At the gate, not when a host is free.")
     started_at = models.DateTimeField()
     started_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
@@ -135,6 +136,7 @@ class SealCheck(Answer):
 class TopicHeard(Answer):
     class Outcome(models.TextChoices):
         UNDERSTOOD = "understood", "understood"
+        EXPLAINED = "explained", "explained"
         SHOWN = "shown", "shown"
         DECLINED = "declined", "declined"
 
@@ -142,6 +144,7 @@ class TopicHeard(Answer):
     outcome = models.CharField(max_length=10, choices=Outcome.choices)
     heard_by = models.CharField(max_length=120, blank=True)
     language = models.CharField(max_length=8, default="en")
+    text_sha256 = models.CharField(max_length=64, blank=True, help_text="Of the text that was shown.")
     seconds = models.PositiveIntegerField(null=True)
 
 
