@@ -26,6 +26,9 @@ class Person(AbstractUser):
     hand = models.CharField(max_length=5, choices=[("right", "Right"), ("left", "Left")], default="right")
     language = models.CharField(max_length=8, choices=settings.LANGUAGES, default=settings.LANGUAGE_CODE)
 
+    # Hashed as a password is; empty: none yet, then only the password takes a shared tablet over.
+    pin = models.CharField(max_length=128, blank=True, editable=False)
+
     objects: ClassVar[PersonManager] = PersonManager()
 
     class Meta:
@@ -72,3 +75,22 @@ class Device(models.Model):
 
     def __str__(self) -> str:
         return f"Device {str(self.pk)[-6:]}, since {self.made_at:%d %b %Y}"
+
+
+class DevicePerson(models.Model):
+    """A person has signed in on a device with their password: from then on their PIN takes it over."""
+
+    device = models.ForeignKey(Device, models.PROTECT, related_name="people")
+    person = models.ForeignKey(Person, models.PROTECT, related_name="devices")
+    first_at = models.DateTimeField()
+    last_at = models.DateTimeField()
+    # In a row; the right PIN or the password sets it back.
+    wrong_pins = models.PositiveSmallIntegerField(default=0)
+
+    class Meta:
+        app_label = "shared"
+        ordering = ["-last_at"]
+        constraints = [models.UniqueConstraint(fields=["device", "person"], name="known_once_on_a_device")]
+
+    def __str__(self) -> str:
+        return f"{self.person} on {self.device}"
