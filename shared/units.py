@@ -8,8 +8,11 @@ import re
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
+from typing import TypeAlias
 
 import pint
+
+Quantity: TypeAlias = "pint.Quantity[Decimal]"
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +87,22 @@ def to_canonical(value: Decimal, symbol: str) -> Decimal:
 
 def from_canonical(value: Decimal, symbol: str) -> Decimal:
     return value if _is_canonical(symbol) else value / _factor(symbol)
+
+
+def quantity(value: Decimal | int | str, unit: str) -> Quantity:
+    """An exact quantity. `unit` is a symbol of UNITS or a name pint knows ("degC", "h", "kWh/kg"), written in code.
+
+    Raises TypeError for a float.
+    """
+    if isinstance(value, float):
+        raise TypeError("A quantity is made of a Decimal, not a float.")
+    return _registry().Quantity(Decimal(value), UNITS[unit][1] if unit in UNITS else unit)
+
+
+def value_in(given: Quantity, unit: str) -> Decimal:
+    """The figure of a quantity in a unit of its dimension. Raises pint.DimensionalityError for another dimension."""
+    value: Decimal = given.to(UNITS[unit][1] if unit in UNITS else unit).magnitude
+    return value
 
 
 def _is_canonical(symbol: str) -> bool:
