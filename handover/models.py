@@ -14,7 +14,7 @@ from handover.counter.models import (
     Waiver,
 )
 from handover.damage.models import Grouping, RepairPrice
-from handover.photo.models import Photo, PhotoPair
+from handover.photo.models import Photo, PhotoPair, PhotoPoint
 from handover.record.models import Record
 from handover.rental.models import (
     Customer,
@@ -84,6 +84,7 @@ __all__ = [
     "OperatorWait",
     "Photo",
     "PhotoPair",
+    "PhotoPoint",
     "RateCard",
     "Reading",
     "Record",

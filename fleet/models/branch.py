@@ -6,16 +6,28 @@ from django.conf import settings
 from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator, RegexValidator
 from django.db import models
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from shared.ids import uuid7
 from shared.money import UnknownCurrency, exponent
 
-WEEKDAYS = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"]
+WEEKDAYS = [
+    gettext_lazy("Monday"),
+    gettext_lazy("Tuesday"),
+    gettext_lazy("Wednesday"),
+    gettext_lazy("Thursday"),
+    gettext_lazy("Friday"),
+    gettext_lazy("Saturday"),
+    gettext_lazy("Sunday"),
+]
 
 
 def validate_zone(name: str) -> None:
     if name not in available_timezones():
-        raise ValidationError(f"{name} is not an IANA time zone. Write it as Europe/London or America/Halifax.")
+        raise ValidationError(
+            _("%(name)s is not an IANA time zone. Write it as Europe/London or America/Halifax.") % {"name": name}
+        )
 
 
 def validate_currency(code: str) -> None:
@@ -33,29 +45,52 @@ class Branch(models.Model):
     id = models.UUIDField(primary_key=True, default=uuid7, editable=False)
     code = models.SlugField(unique=True)
     name = models.CharField(max_length=80)
-    operator = models.CharField(max_length=80, help_text="The name on records and statements.")
+    operator = models.CharField(max_length=80, help_text=gettext_lazy("The name on records and statements."))
     prefix = models.CharField(
-        max_length=4, unique=True, validators=[RegexValidator(r"^[A-Z]{2,4}$", "Two to four capital letters.")]
+        max_length=4,
+        unique=True,
+        validators=[RegexValidator(r"^[A-Z]{2,4}$", gettext_lazy("Two to four capital letters."))],
     )
     zone = models.CharField(max_length=64, validators=[validate_zone])
     currency = models.CharField(max_length=3, validators=[validate_currency])
-    locale = models.CharField(max_length=12, default="en_GB", help_text="For dates and money, such as en_GB or fr_CA.")
-    tax_mode = models.CharField(max_length=9, choices=[("inclusive", "In the price"), ("exclusive", "On top")])
+    locale = models.CharField(
+        max_length=12, default="en_GB", help_text=gettext_lazy("For dates and money, such as en_GB or fr_CA.")
+    )
+    tax_mode = models.CharField(
+        max_length=9, choices=[("inclusive", gettext_lazy("In the price")), ("exclusive", gettext_lazy("On top"))]
+    )
     tax_name = models.CharField(max_length=12, default="VAT")
     tax_rate = models.DecimalField(
         max_digits=6, decimal_places=4, validators=[MinValueValidator(0), MaxValueValidator(1)],
-        help_text="As a fraction: 0.2 is 20 %.",
+        help_text=gettext_lazy("As a fraction: 0.2 is 20 %."),
     )  # fmt: skip
     tax_rounding = models.CharField(
-        max_length=9, choices=[("per_line", "On each line"), ("per_group", "On the sum of a tax class")]
+        max_length=9,
+        choices=[("per_line", gettext_lazy("On each line")), ("per_group", gettext_lazy("On the sum of a tax class"))],
     )
-    tax_outside_scope = models.JSONField(default=outside_scope_default, help_text="Line codes without tax.")
+    tax_outside_scope = models.JSONField(
+        default=outside_scope_default, help_text=gettext_lazy("Line codes without tax.")
+    )
     unit_system = models.CharField(
         max_length=6,
-        choices=[("metric", "Litres and kilometres"), ("uk", "Litres and miles"), ("us", "US gallons and miles")],
+        choices=[
+            ("metric", gettext_lazy("Litres and kilometres")),
+            ("uk", gettext_lazy("Litres and miles")),
+            ("us", gettext_lazy("US gallons and miles")),
+        ],
         default="metric",
     )
-    traffic_side = models.CharField(max_length=5, choices=[("left", "Left"), ("right", "Right")], default="right")
+    traffic_side = models.CharField(
+        max_length=5, choices=[("left", gettext_lazy("Left")), ("right", gettext_lazy("Right"))], default="right"
+    )
+    idle_minutes = models.PositiveSmallIntegerField(
+        default=5, validators=[MaxValueValidator(240)],
+        help_text=gettext_lazy("After this many minutes without a touch a shared tablet asks who is there. 0: never."),
+    )  # fmt: skip
+    objection_days = models.PositiveSmallIntegerField(
+        default=14, validators=[MinValueValidator(1), MaxValueValidator(365)],
+        help_text=gettext_lazy("How long a customer who was not present can object to a statement."),
+    )  # fmt: skip
 
     class Meta:
         verbose_name_plural = "branches"
@@ -76,7 +111,7 @@ class OpeningHours(models.Model):
     closes = models.TimeField()
 
     class Meta:
-        verbose_name_plural = "opening hours"
+        verbose_name_plural = gettext_lazy("opening hours")
         ordering = ["weekday", "opens"]
         constraints = [
             models.UniqueConstraint(fields=["branch", "weekday"], name="one_opening_a_weekday"),
@@ -84,7 +119,11 @@ class OpeningHours(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{WEEKDAYS[self.weekday]} {self.opens:%H:%M} to {self.closes:%H:%M}"
+        return _("%(weekday)s %(opens)s to %(closes)s") % {
+            "weekday": WEEKDAYS[self.weekday],
+            "opens": format(self.opens, "%H:%M"),
+            "closes": format(self.closes, "%H:%M"),
+        }
 
 
 class ClosedDate(models.Model):
@@ -110,4 +149,4 @@ class Posting(models.Model):
         constraints = [models.UniqueConstraint(fields=["person", "branch"], name="posted_once_to_a_branch")]
 
     def __str__(self) -> str:
-        return f"{self.person} at {self.branch}"
+        return _("%(person)s at %(branch)s") % {"person": self.person, "branch": self.branch}

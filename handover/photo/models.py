@@ -2,8 +2,9 @@
 
 from django.conf import settings
 from django.db import models
+from django.db.models import Q
 
-from handover.walkround.models import WalkRound
+from handover.walkround.models import Mark, WalkRound
 from shared.ids import uuid7
 
 
@@ -33,6 +34,31 @@ class Photo(models.Model):
 
     def __str__(self) -> str:
         return f"Photo {self.kept_sha256[:8]}, station {self.station_number}"
+
+
+class PhotoPoint(models.Model):
+    """Where on a photo a mark is seen: in thousandths of its width and height, from the left and from above.
+
+    The photo is named by its id alone: offline a mark is often sent before the photo it was tapped on.
+    """
+
+    id = models.UUIDField(primary_key=True, default=uuid7, editable=False)
+    walk = models.ForeignKey(WalkRound, on_delete=models.PROTECT, related_name="photo_points")
+    photo_id = models.UUIDField(db_index=True)
+    mark = models.ForeignKey(Mark, on_delete=models.PROTECT, related_name="points")
+    x_permille = models.PositiveSmallIntegerField()
+    y_permille = models.PositiveSmallIntegerField()
+    at = models.DateTimeField()
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+
+    class Meta:
+        ordering = ["at", "id"]
+        constraints = [
+            models.CheckConstraint(condition=Q(x_permille__lte=1000, y_permille__lte=1000), name="on_the_photo")
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.mark} on photo {self.photo_id}"
 
 
 class PhotoPair(models.Model):

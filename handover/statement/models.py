@@ -23,6 +23,8 @@ class Statement(models.Model):
     currency = models.CharField(max_length=3)
     drawn_up_at = models.DateTimeField()
     drawn_up_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    # The last day to object for a customer who was not present at the return; set when it is settled.
+    objection_until = models.DateField(null=True, blank=True)
 
     class Meta:
         ordering = ["rental", "version"]

@@ -4,7 +4,7 @@ from functools import cached_property
 
 from django.conf import settings
 from django.db import models
-from django.db.models import Q
+from django.db.models import F, Q
 
 from fleet.models import CheckItem, Equipment, Instrument, Kit, Topic, Unit
 from handover.rental.models import Leg
@@ -49,13 +49,28 @@ class WalkRound(models.Model):
     before = models.ForeignKey("self", on_delete=models.PROTECT, null=True, blank=True, related_name="after")
     language = models.CharField(max_length=8, blank=True, help_text="Chosen for the briefing. Empty: as booked.")
     arrived_at = models.DateTimeField(null=True, blank=True, help_text="At the gate, not when a host is free.")
+    # Nobody saw it come: arrived_at is then the earliest it can have been, this the latest.
+    arrived_until = models.DateTimeField(null=True, blank=True)
+    keys_found_at = models.DateTimeField(null=True, blank=True)
+    keys_found_by = models.CharField(max_length=120, blank=True)
     started_at = models.DateTimeField()
     started_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     finished_at = models.DateTimeField(null=True, blank=True)
     finished_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
 
     class Meta:
-        constraints = [models.UniqueConstraint(fields=["leg", "kind"], name="one_walk_round_a_kind")]
+        constraints = [
+            models.UniqueConstraint(fields=["leg", "kind"], name="one_walk_round_a_kind"),
+            models.CheckConstraint(
+                condition=Q(arrived_until__isnull=True) | Q(arrived_until__gte=F("arrived_at")),
+                name="arrived_between_in_order",
+            ),
+            models.CheckConstraint(
+                condition=Q(keys_found_at__isnull=True, keys_found_by="")
+                | (Q(keys_found_at__isnull=False) & ~Q(keys_found_by="")),
+                name="keys_found_by_somebody",
+            ),
+        ]
 
     def __str__(self) -> str:
         return f"{self.get_kind_display()} of {self.leg}"
@@ -104,6 +119,8 @@ class Reading(Answer):
     half_width = models.DecimalField(max_digits=6, decimal_places=3, default=0)
     typed = models.CharField(max_length=40, blank=True, help_text="As it was typed, with its unit.")
     doubt = models.CharField(max_length=200, blank=True, help_text="What looked unlikely when it was kept.")
+    # Asked about the doubt, whoever gave this answer looked again and said that it is so.
+    is_so = models.BooleanField(default=False)
 
     class Meta(Answer.Meta):
         constraints = [
@@ -124,6 +141,7 @@ class SealCheck(Answer):
     class State(models.TextChoices):
         WHOLE = "whole", "whole"
         BROKEN = "broken", "broken"
+        NOT_PRESENT = "not_present", "not there"
         NOT_INSPECTED = "not_inspected", "not inspected"
 
     item = models.ForeignKey(Kit, on_delete=models.PROTECT, related_name="seal_checks")
@@ -217,6 +235,7 @@ class MarkFinding(Answer):
     class Word(models.TextChoices):
         AS_WAS = "as_was", "as was"
         WORSE = "worse", "worse"
+        UNSEEN = "unseen", "not inspected"
 
     mark = models.ForeignKey(Mark, on_delete=models.PROTECT, related_name="findings")
     word = models.CharField(max_length=6, choices=Word.choices)
