@@ -74,7 +74,9 @@ class PhotoPair(models.Model):
     out = models.ForeignKey(Photo, on_delete=models.PROTECT, related_name="pairs_as_out")
     now = models.ForeignKey(Photo, on_delete=models.PROTECT, related_name="pairs_as_now")
     state = models.CharField(max_length=9, choices=State.choices, default=State.WAITING)
-    aligned = models.CharField(max_length=120, blank=True, help_text="The later photo as seen from where the first was.")
+    aligned = models.CharField(
+        max_length=120, blank=True, help_text="The later photo as seen from where the first was."
+    )
     # [[left, top, width, height], ...] in thousandths of the first photo's width and height.
     regions = models.JSONField(default=list)
     made_at = models.DateTimeField(null=True)

@@ -183,6 +183,15 @@ class Topic:
 
 
 @dataclass(frozen=True, slots=True)
+class View:
+    """A photo that the layout asks for, and the numbers of the photos that show it."""
+
+    name: str
+    state: Literal["taken", "not_taken"]
+    photos: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Station:
     number: int
     name: str
@@ -191,6 +200,7 @@ class Station:
     counts: tuple[Count, ...]
     seals: tuple[SealFound, ...]
     topics: tuple[Topic, ...]
+    views: tuple[View, ...]
 
 
 @dataclass(frozen=True, slots=True)

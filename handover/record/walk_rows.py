@@ -6,10 +6,21 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import TypeAlias
 
-from handover.record.content import Check, Count, Kind, Reading, RecordContent, SealFound, Station, Topic, WalkRound
+from handover.record.content import (
+    Check,
+    Count,
+    Kind,
+    Reading,
+    RecordContent,
+    SealFound,
+    Station,
+    Topic,
+    View,
+    WalkRound,
+)
 from handover.record.figures import Writing, language_name, quantity
 
-Asked = Check | Reading | Count | SealFound | Topic
+Asked = Check | Reading | Count | SealFound | Topic | View
 CHECK_WORDS = {"not_inspected": "not inspected", "not_applicable": "not applicable", "open": "not answered"}
 SEAL_WORDS = {"whole": "whole", "broken": "broken", "not_inspected": "not inspected", "open": "not answered"}
 READING_WORDS = {"not_read": "not read", "not_applicable": "not applicable", "open": "not answered"}
@@ -35,7 +46,7 @@ class StationRows:
 
 Key: TypeAlias = tuple[str, str, int]
 NOTHING = ("", "")
-UNANSWERED = {"not inspected", "not read", "not answered", "not counted"}
+UNANSWERED = {"not inspected", "not read", "not answered", "not counted", "not taken"}
 
 
 def station_rows(content: RecordContent, writing: Writing) -> list[StationRows]:
@@ -59,6 +70,7 @@ def asked_at(station: Station) -> Iterator[Asked]:
     yield from station.counts
     yield from station.seals
     yield from station.topics
+    yield from station.views
 
 
 def _stations(content: RecordContent, kind: Kind) -> dict[int, Station]:
@@ -98,6 +110,8 @@ def name_of(asked: Asked) -> str:
             return f"{asked.kit}, seal {asked.expected_number}" if asked.expected_number else asked.kit
         case Topic():
             return f"{asked.title} ({asked.severity} topic)"
+        case View():
+            return f"Photo: {asked.name}"
         case Reading() | Count():
             return asked.name
 
@@ -114,10 +128,14 @@ def answer_of(asked: Asked) -> str:
             return SEAL_WORDS[asked.state]
         case Topic():
             return TOPIC_WORDS[asked.outcome]
+        case View():
+            return "taken" if asked.photos else "not taken"
 
 
 def _beside(asked: Asked, writing: Writing) -> str:
-    """What else is to be said of an answer, then who gave it and when."""
+    """What else is to be said of an answer, then who gave it and when: of a photo both stand beside it."""
+    if isinstance(asked, View):
+        return ", ".join(f"photo {number}" for number in asked.photos)
     said = [*EXTRAS[type(asked)](asked), f"{asked.by} {writing.short(asked.at)}".strip()]
     if not isinstance(asked, Topic) and asked.in_bulk:
         said.append("with the rest of the station")

@@ -7,6 +7,7 @@ from uuid import UUID
 
 from django.db.models import QuerySet
 
+from handover.photo.models import Photo
 from handover.walkround.models import (
     Answer,
     CheckAnswer,
@@ -32,6 +33,12 @@ class Answers:
     topics: dict[UUID, TopicHeard] = field(default_factory=dict)
     marks: dict[UUID, MarkFinding] = field(default_factory=dict)
     earlier: dict[UUID, Answer] = field(default_factory=dict)
+    photos: list[Photo] = field(default_factory=list)
+
+    @property
+    def photographed(self) -> set[UUID]:
+        """What there is a photo of."""
+        return {photo.subject for photo in self.photos if photo.subject}
 
     def take(self, kept: dict[UUID, T], asked: UUID, row: T) -> None:
         if asked in kept:
@@ -43,7 +50,7 @@ NOTHING = Answers()
 
 
 def answers_of(walks: Iterable[WalkRound]) -> dict[UUID, Answers]:
-    """For each walk-round its answers, in six queries however many walk-rounds."""
+    """For each walk-round its answers, in seven queries however many walk-rounds."""
     found = {walk.pk: Answers() for walk in walks}
     for check in _rows(CheckAnswer.objects.all(), found):
         found[check.walk_id].take(found[check.walk_id].checks, check.item_id, check)
@@ -57,6 +64,8 @@ def answers_of(walks: Iterable[WalkRound]) -> dict[UUID, Answers]:
         found[topic.walk_id].take(found[topic.walk_id].topics, topic.item_id, topic)
     for finding in _rows(MarkFinding.objects.all(), found):
         found[finding.walk_id].take(found[finding.walk_id].marks, finding.mark_id, finding)
+    for photo in Photo.objects.filter(walk_id__in=list(found)).select_related("by").order_by("at", "id"):
+        found[photo.walk_id].photos.append(photo)
     return found
 
 

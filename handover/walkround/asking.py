@@ -6,7 +6,19 @@ from typing import Any, TypeVar
 
 from django.db.models import Model, QuerySet
 
-from fleet.models import CheckItem, Equipment, Instrument, Kit, Layout, Station, Topic, Unit, UnitInstrument, UnitKit
+from fleet.models import (
+    CheckItem,
+    Equipment,
+    Instrument,
+    Kit,
+    Layout,
+    PhotoView,
+    Station,
+    Topic,
+    Unit,
+    UnitInstrument,
+    UnitKit,
+)
 from handover.walkround.models import Sheet
 from handover.walkround.sheet import (
     CheckAsk,
@@ -17,6 +29,7 @@ from handover.walkround.sheet import (
     SheetData,
     StationSheet,
     TopicAsk,
+    ViewAsk,
     sheet_json,
 )
 from shared.canonical import canonical_text, sha256_hex
@@ -65,6 +78,7 @@ def _stations(unit: Unit, layout: Layout, today: date) -> tuple[StationSheet, ..
     kit_items = _by_station(Kit.objects.all(), layout)
     equipment = _by_station(Equipment.objects.all(), layout)
     topics = _by_station(Topic.objects.all(), layout)
+    views = _by_station(PhotoView.objects.all(), layout)
     return tuple(
         StationSheet(
             number=station.number,
@@ -78,6 +92,7 @@ def _stations(unit: Unit, layout: Layout, today: date) -> tuple[StationSheet, ..
             kits=tuple(_kit(row, kits.get(row.pk)) for row in kit_items[station.pk]),
             counts=tuple(_count(row, age) for row in equipment[station.pk]),
             topics=tuple(_topic(row) for row in topics[station.pk]),
+            views=tuple(_view(row, instruments[station.pk]) for row in views[station.pk]),
         )
         for station in Station.objects.filter(layout=layout)
     )
@@ -126,6 +141,14 @@ def _count(row: Equipment, age_months: int) -> CountAsk:
 
 def _topic(row: Topic) -> TopicAsk:
     return TopicAsk(id=row.pk, severity=row.severity, title=row.title, text=row.text)
+
+
+def _view(row: PhotoView, instruments: list[Instrument]) -> ViewAsk:
+    return ViewAsk(
+        id=row.pk, code=row.code, name=row.name, shows=row.shows, eye_mm=(row.eye_x_mm, row.eye_y_mm),
+        aim_mm=(row.aim_x_mm, row.aim_y_mm), at=row.at,
+        of=next((ask.pk for ask in instruments if row.reads and ask.code == row.reads), None),
+    )  # fmt: skip
 
 
 def _whole_months(start: date, end: date) -> int:

@@ -11,7 +11,7 @@ from handover.walkround.answers import NOTHING, Answers, answers_of
 from handover.walkround.levels import FILLS_UP, NOT_A_LEVEL, difference, full, shown
 from handover.walkround.models import Answer, CheckAnswer, Hold, Mark, Reading, WalkRound
 from handover.walkround.page.figures import spoken
-from handover.walkround.sheet import CheckAsk, CountAsk, InstrumentAsk, KitAsk, StationSheet, TopicAsk
+from handover.walkround.sheet import CheckAsk, CountAsk, InstrumentAsk, KitAsk, StationSheet, TopicAsk, ViewAsk
 from shared.canonical import digest
 from shared.clock import local
 
@@ -42,7 +42,7 @@ def found_on(walk: WalkRound) -> Found:
         now=answers[walk.pk],
         out=answers[walk.before.pk] if walk.is_return and walk.before else NOTHING,
         holds={hold.answer_id: hold for hold in walk.holds.select_related("released_by")},
-        photos=list(walk.photos.select_related("by")),
+        photos=answers[walk.pk].photos,
         marks={mark.pk: mark for mark in Mark.objects.filter(unit=walk.leg.unit)},
     )
 
@@ -91,6 +91,7 @@ def _station(found: Found, sheet: StationSheet) -> dict[str, Any]:
         "counts": [_count(found, ask) for ask in sheet.counts],
         "seals": [_seal(found, ask) for ask in sheet.kits],
         "topics": [_topic(found, ask) for ask in sheet.topics] if kind == "pickup" else [],
+        "views": [_view(found, ask) for ask in sheet.views if ask.at in {"both", kind}],
     }
 
 
@@ -199,6 +200,12 @@ def _topic(found: Found, ask: TopicAsk) -> dict[str, Any]:
         "by": given["by"],
         "at": given["at"],
     }
+
+
+def _view(found: Found, ask: ViewAsk) -> dict[str, Any]:
+    """A photo that the layout asks for; "not_taken" is said, since no charge can rest on what was not shown."""
+    taken = [number for number, photo in enumerate(found.photos, start=1) if photo.subject == ask.subject]
+    return {"name": ask.name, "state": "taken" if taken else "not_taken", "photos": taken}
 
 
 def _photo(found: Found, number: int, photo: Photo) -> dict[str, Any]:

@@ -15,6 +15,7 @@ WORDS = {
     "count": "counts",
     "seal": "seals",
     "topic": "topics",
+    "photo": "photos",
 }
 
 
@@ -27,22 +28,25 @@ def asked_at(station: StationSheet, kind: str) -> Iterator[tuple[str, UUID]]:
     yield from (("seal", ask.id) for ask in station.kits)
     if kind == WalkRound.Kind.PICKUP:
         yield from (("topic", ask.id) for ask in station.topics)
+    yield from (("photo", ask.subject) for ask in station.views if ask.at in here)
 
 
-def is_answered(now: Answers, question: UUID) -> bool:
+def is_answered(now: Answers, word: str, question: UUID) -> bool:
+    if word == "photo":
+        return question in now.photographed
     return any(question in kept for kept in (now.readings, now.checks, now.counts, now.seals, now.topics))
 
 
 def still_open(station: StationSheet, kind: str, now: Answers) -> str:
     """1 reading, 2 checks; empty when everything has its answer."""
-    counted = Counter(word for word, question in asked_at(station, kind) if not is_answered(now, question))
+    counted = Counter(word for word, question in asked_at(station, kind) if not is_answered(now, word, question))
     return ", ".join(
         f"{counted[word]} {word if counted[word] == 1 else WORDS[word]}" for word in WORDS if counted[word]
     )
 
 
 def state_of(station: StationSheet, kind: str, now: Answers) -> StationState:
-    given = [is_answered(now, question) for _, question in asked_at(station, kind)]
+    given = [is_answered(now, word, question) for word, question in asked_at(station, kind)]
     if all(given):
         return "done"
     return "part" if any(given) else "todo"

@@ -73,7 +73,7 @@ def may_answer(walk: WalkRound, person: Person) -> bool:
 
 
 def seen_of(walk: WalkRound, *, with_other: bool = True) -> Seen:
-    """In nine queries, ten with the second vehicle under way: answers of six kinds, marks, holds, photos."""
+    """In nine queries, ten with the second vehicle under way: answers of six kinds, photos, marks, holds."""
     other = _other_under_way(walk) if with_other else None
     answers = answers_of([row for row in (walk, walk.before, other) if row])
     return Seen(
@@ -82,7 +82,7 @@ def seen_of(walk: WalkRound, *, with_other: bool = True) -> Seen:
         before=answers[walk.before.pk] if walk.before else NOTHING,
         unit_marks=list(Mark.objects.filter(unit_id=walk.leg.unit_id)),
         holds=list(Hold.objects.filter(walk=walk).select_related("answer", "released_by")),
-        photos=list(Photo.objects.filter(walk_id__in=[walk.pk, walk.before_id]).select_related("by")),
+        photos=[photo for row in (walk.before, walk) if row for photo in answers[row.pk].photos],
         other=other,
         other_now=answers[other.pk] if other else NOTHING,
     )

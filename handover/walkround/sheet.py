@@ -22,6 +22,11 @@ class CheckAsk:
     stop_sentence: str
     at: str
 
+    @property
+    def stops_with(self) -> str:
+        """Why the unit stays when a safety check is answered badly."""
+        return self.stop_sentence or f"{self.text}: {self.bad.lower()}."
+
 
 @dataclass(frozen=True, slots=True)
 class InstrumentAsk:
@@ -78,6 +83,25 @@ class TopicAsk:
 
 
 @dataclass(frozen=True, slots=True)
+class ViewAsk:
+    """A photo to take from `eye` towards `aim`, in mm on the plan. `of` is the instrument it shows, if one."""
+
+    id: UUID
+    code: str
+    name: str
+    shows: str
+    eye_mm: tuple[int, int]
+    aim_mm: tuple[int, int]
+    at: str
+    of: UUID | None = None
+
+    @property
+    def subject(self) -> UUID:
+        """What a photo of this view is kept under: a gauge is one subject, whoever asks for it."""
+        return self.of or self.id
+
+
+@dataclass(frozen=True, slots=True)
 class StationSheet:
     number: int
     name: str
@@ -90,6 +114,8 @@ class StationSheet:
     kits: tuple[KitAsk, ...]
     counts: tuple[CountAsk, ...]
     topics: tuple[TopicAsk, ...]
+    # A sheet kept before photos were asked for has none.
+    views: tuple[ViewAsk, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,6 +194,7 @@ def _station(data: Mapping[str, Any]) -> StationSheet:
         kits=_asks(KitAsk, [kit | {"contents": tuple(kit["contents"])} for kit in data["kits"]]),
         counts=_asks(CountAsk, data["counts"]),
         topics=_asks(TopicAsk, data["topics"]),
+        views=_asks(ViewAsk, data.get("views", [])),
     )
 
 
@@ -176,6 +203,8 @@ def _asks(kind: type[A], rows: list[dict[str, Any]]) -> tuple[A, ...]:
 
 
 def _value(key: str, value: Any) -> Any:
-    if key == "id":
+    if key in {"id", "of"} and value is not None:
         return UUID(value)
+    if key in {"eye_mm", "aim_mm"}:
+        return tuple(value)
     return Decimal(value) if key in DECIMALS and value is not None else value

@@ -96,12 +96,13 @@ def stations(at: str) -> list[Document]:
     crank = answer(at, name="Awning crank", expected=1, found=1, note="")
     return [
         {"number": 1, "name": "Nose", "checks": [check(at, "Lights", "Whole"), check(at, "Windscreen", "Clear")],
-         "readings": readings(at), "counts": [], "seals": [], "topics": []},
+         "readings": readings(at), "counts": [], "seals": [], "topics": [], "views": []},
         {"number": 3, "name": "Kitchen",
          "checks": [check(at, "Gas smell", "None", safety=True),
                     check(at, "Fridge door", "", state="not_inspected", note="customer's food inside")],
          "readings": [], "counts": [crank], "seals": [seal],
-         "topics": [] if back else [*map(topic, TOPICS), topic("Radio", "comfort", "skipped")]},
+         "topics": [] if back else [*map(topic, TOPICS), topic("Radio", "comfort", "skipped")],
+         "views": [{"name": "Worktop", "state": "taken" if back else "not_taken", "photos": [1] if back else []}]},
     ]  # fmt: skip
 
 

@@ -100,3 +100,9 @@ def test_what_was_typed_as_it_was_read_is_not_said_twice():
     document = sample.pickup_record()
     document["walk_rounds"][0]["stations"][0]["readings"][0]["typed"] = "82"
     assert rows_of(document)["Diesel"][0] == ("82.0 L", "curve, Isla Macrae 14 Aug 10:21")
+
+
+def test_a_photo_that_was_not_taken_is_said():
+    document = sample.return_record()
+    assert rows_of(document)["Photo: Worktop"][:2] == (("not taken", ""), ("taken", "photo 1"))
+    assert "Photo: Worktop: not taken" in unanswered(content_from(document).walk("pickup"))

@@ -45,7 +45,7 @@ def test_without_a_subject_it_shows_the_station(isla, pickup):
 def test_what_is_no_photo_is_said_in_the_form(isla, pickup, sent, said):
     response = add(isla, pickup, sent, **said)
     assert response.status_code == 422
-    assert 'id="new-photo" open' in text_of(response)
+    assert 'id="new-photo" data-part open' in text_of(response)
     assert 'role="alert"' in text_of(response)
     assert not Photo.objects.exists()
 
