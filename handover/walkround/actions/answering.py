@@ -39,7 +39,7 @@ def _settle_hold(walk: WalkRound, ask: CheckAsk, answer: CheckAnswer) -> None:
         return
     open_holds = Hold.objects.filter(walk=walk, answer__item_id=ask.id, released_at=None)
     if answer.word == CheckAnswer.Word.BAD and not open_holds.exists():
-        Hold.objects.create(walk=walk, answer=answer, sentence=ask.stop_sentence or f"{ask.text}: {ask.bad.lower()}.")
+        Hold.objects.create(walk=walk, answer=answer, sentence=ask.stops_with)
     elif answer.word == CheckAnswer.Word.GOOD:
         open_holds.update(released_at=answer.at, released_by=answer.by, reason=f"Checked again: {ask.good.lower()}.")
 

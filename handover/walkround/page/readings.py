@@ -72,6 +72,11 @@ class ReadingRow:
         return self.answer.state if self.answer else ""
 
     @property
+    def said(self) -> str:
+        """11.7 kg, not read."""
+        return f"{self.stepper.value} {self.stepper.unit}" if self.state == Reading.State.READ else self.word
+
+    @property
     def in_heading(self) -> str:
         """Beside the name: what came of it, else what it holds and how far it may be off."""
         if self.lines:

@@ -40,11 +40,12 @@ class CheckRow:
 
 @dataclass(frozen=True, slots=True)
 class CountRow:
-    """`offered` is what was there before, or what belongs here."""
+    """`offered` is what was there before, or what belongs here; `was_counted`: the walk-round before says."""
 
     ask: CountAsk
     answer: Count | None
     offered: int
+    was_counted: bool
     earlier: Answer | None
     trouble: Trouble | None
 
@@ -94,15 +95,25 @@ class MarkRow:
     def size_now(self) -> str:
         return size_words(self.finding.size_mm) if self.finding and self.finding.size_mm else ""
 
+    @property
+    def told(self) -> str:
+        """Mark 3, scrape, 4 cm, locker door."""
+        return f"Mark {self.mark.number}, {self.mark.get_kind_display().lower()}, {self.size}, {self.mark.place}"
+
 
 @dataclass(frozen=True, slots=True)
 class TopicPanel:
-    """`due` is the topic to hear now, None when all are settled; `heard` those that have their answer."""
+    """`due` is the topic to hear now, None when all are settled; `heard` those that have their answer.
+
+    `later` are those that come after the due one, with their numbers: a tablet without a signal goes on to them.
+    """
 
     due: TopicAsk | None
     number: int
     of: int
     heard: tuple[tuple[TopicAsk, TopicHeard], ...]
+    unheard: tuple[TopicAsk, ...]
+    later: tuple[tuple[int, TopicAsk], ...]
 
 
 def check_word(ask: CheckAsk, answer: CheckAnswer | None) -> str:
@@ -153,7 +164,8 @@ def count_rows(seen: Seen, station: StationSheet, trouble: Trouble | None) -> It
     for ask in station.counts:
         before = seen.before.counts.get(ask.id)
         offered = ask.quantity if before is None or before.present is None else before.present
-        yield CountRow(ask, seen.now.counts.get(ask.id), offered, seen.now.earlier.get(ask.id), at(trouble, ask))
+        answer, earlier = seen.now.counts.get(ask.id), seen.now.earlier.get(ask.id)
+        yield CountRow(ask, answer, offered, before is not None, earlier, at(trouble, ask))
 
 
 def seal_rows(seen: Seen, station: StationSheet, trouble: Trouble | None) -> Iterator[SealRow]:
@@ -179,7 +191,9 @@ def topic_panel(seen: Seen, station: StationSheet) -> TopicPanel | None:
     declined = [topic for topic in station.topics if _is_declined(answers.get(topic.id))]
     due = next(iter([*unheard, *declined]), None)
     heard = tuple((topic, answers[topic.id]) for topic in station.topics if topic.id in answers)
-    return TopicPanel(due, station.topics.index(due) + 1 if due else 0, len(station.topics), heard)
+    later = tuple((station.topics.index(topic) + 1, topic) for topic in unheard[1:])
+    number = station.topics.index(due) + 1 if due else 0
+    return TopicPanel(due, number, len(station.topics), heard, tuple(unheard), later)
 
 
 def _is_declined(heard: TopicHeard | None) -> bool:
