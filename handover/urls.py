@@ -11,5 +11,6 @@ urlpatterns = [
     path("", include("handover.trip.urls")),
     path("", include("handover.settlement.urls")),
     path("", include("handover.record.urls")),
+    path("", include("handover.tablet.urls")),
     path("", include("handover.ratecard.urls")),
 ]

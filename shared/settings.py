@@ -70,6 +70,7 @@ AUTH_USER_MODEL = "shared.Person"
 LOGIN_URL = "sign-in"
 LOGIN_REDIRECT_URL = "home"
 LOGOUT_REDIRECT_URL = "sign-in"
+CSRF_FAILURE_VIEW = "shared.trouble.of_another_sign_in"
 
 TEMPLATES = [
     {
@@ -82,7 +83,7 @@ TEMPLATES = [
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
             ],
-            "builtins": ["shared.templatetags.figures"],
+            "builtins": ["django.templatetags.i18n", "shared.templatetags.figures"],
         },
     },
 ]
@@ -176,6 +177,8 @@ SECURE_CONTENT_TYPE_NOSNIFF = True
 SECURE_REFERRER_POLICY = "same-origin"
 SESSION_COOKIE_HTTPONLY = True
 SESSION_COOKIE_AGE = 14 * 60 * 60  # one long shift
+# A shared tablet that lies still so long asks who is there.
+TABLET_IDLE_MINUTES = 10
 if PRODUCTION:
     SECURE_SSL_REDIRECT = flag("LEVELPEG_SSL_REDIRECT", default=True)
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")

@@ -2,11 +2,13 @@ from collections.abc import Callable
 
 from django.contrib.auth.middleware import LoginRequiredMiddleware
 from django.contrib.auth.views import redirect_to_login
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.http.response import HttpResponseBase
 from django.utils import translation
 from django.utils.cache import patch_vary_headers
 from django_htmx.http import HttpResponseClientRedirect
+
+from shared.trouble import speaks_json
 
 View = Callable[..., HttpResponseBase]
 
@@ -41,10 +43,13 @@ class LanguageMiddleware:
 class SignInMiddleware(LoginRequiredMiddleware):
     """Where a part of a page is asked for and the session is over, the whole page goes to sign in, and then back.
 
-    A redirect would be followed unseen, and the sign-in page would stand in a row of a station.
+    A redirect would be followed unseen, and the sign-in page would stand in a row of a station. What a tablet sends
+    by itself is told so in JSON, and keeps what it has.
     """
 
     def handle_no_permission(self, request: HttpRequest, view_func: View) -> HttpResponseBase:  # type: ignore[override]
+        if speaks_json(view_func):
+            return JsonResponse({"error": "sign-in"}, status=401)
         htmx = getattr(request, "htmx", None)
         if not htmx:
             return super().handle_no_permission(request, view_func)

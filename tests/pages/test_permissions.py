@@ -254,9 +254,12 @@ ROWS = [
     Row("rate-card-csv", CARDS, card),
     Row("publish-rate-card", SET_UP, card, {}),
     Row("delete-rate-card", SET_UP, card, {}),
+    *(Row(name, ALL, public=True) for name in ("service-worker", "manifest", "shell", "tablet-hello")),
+    Row("tablet-sign-in", ALL, sent={}, public=True),
     Row("admin:index", SET_UP),
 ]
-EVERYWHERE = {"sign-in", "sign-out", "me", "home", "record-lookup", "admin:index"}
+TABLET = {"service-worker", "manifest", "shell", "tablet-hello", "tablet-sign-in"}
+EVERYWHERE = {"sign-in", "sign-out", "me", "home", "record-lookup", "admin:index"} | TABLET
 
 
 @pytest.fixture

@@ -1,0 +1,1 @@
+"""What a tablet asks for: one module for each kind of address."""
