@@ -1,5 +1,6 @@
 """The rows of what happens, each kept in the sub-package that writes them."""
 
+from handover.cabcard.models import PlannedNight, PlannedParty
 from handover.counter.models import (
     Correction,
     Credit,
@@ -85,6 +86,8 @@ __all__ = [
     "Photo",
     "PhotoPair",
     "PhotoPoint",
+    "PlannedNight",
+    "PlannedParty",
     "RateCard",
     "Reading",
     "Record",

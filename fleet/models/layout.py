@@ -35,6 +35,19 @@ class Layout(models.Model):
     )
     running_mass_kg = models.PositiveIntegerField(help_text=gettext_lazy("In running order, driver of 75 kg included."))
     max_mass_kg = models.PositiveIntegerField(help_text=gettext_lazy("From the plate."))
+    width_mirrors_mm = models.PositiveIntegerField(
+        gettext_lazy("width with mirrors, mm"), null=True, blank=True, validators=[MinValueValidator(1500)]
+    )
+    speed_kmh = models.PositiveSmallIntegerField(
+        gettext_lazy("most speed, km/h"), null=True, blank=True,
+        help_text=gettext_lazy("By the operator. The law and road signs come first."),
+    )  # fmt: skip
+    tyre_front_bar = models.DecimalField(
+        gettext_lazy("front tyres cold, bar"), max_digits=3, decimal_places=1, null=True, blank=True
+    )
+    tyre_rear_bar = models.DecimalField(
+        gettext_lazy("rear tyres cold, bar"), max_digits=3, decimal_places=1, null=True, blank=True
+    )
     berths = models.PositiveSmallIntegerField()
     belted_seats = models.PositiveSmallIntegerField()
     fuel = models.CharField(
