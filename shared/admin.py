@@ -10,6 +10,7 @@ from django.contrib import admin
 from django.db.models import ForeignKey, JSONField, QuerySet
 from django.http import HttpRequest
 from django.utils.safestring import SafeString
+from django.utils.translation import gettext as _
 
 from shared.access.models import Person
 from shared.access.roles import Right
@@ -42,7 +43,7 @@ class JsonList(forms.JSONField):
     def clean(self, value: Any) -> list[Any]:
         cleaned = super().clean(value)
         if cleaned is not None and not isinstance(cleaned, list):
-            raise forms.ValidationError('This is a list in brackets, such as [1, 2] or ["bandage"].')
+            raise forms.ValidationError(_('This is a list in brackets, such as [1, 2] or ["bandage"].'))
         return cleaned or []
 
 
@@ -104,7 +105,7 @@ class LabelledRows(AnyInlineFormSet):
     def add_fields(self, form: Any, index: Any) -> None:
         super().add_fields(form, index)
         if "DELETE" in form.fields:
-            form.fields["DELETE"].widget.attrs["aria-label"] = "Delete"
+            form.fields["DELETE"].widget.attrs["aria-label"] = _("Delete")
 
 
 class RoleTabular(RoleRights, AnyTabularInline):

@@ -12,15 +12,17 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
 from django.utils.decorators import method_decorator
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 from django.views.decorators.cache import never_cache
 
 from shared.access.roles import Right
 
 
 class LevelpegAdminSite(AdminSite):
-    site_header = "Levelpeg: setting up"
+    site_header = gettext_lazy("Levelpeg: setting up")
     site_title = "Levelpeg"
-    index_title = "What the operator owns, and who works here"
+    index_title = gettext_lazy("What the operator owns, and who works here")
     site_url = "/"
 
     def register(self, model_or_iterable: Any, admin_class: Any = None, **options: Any) -> None:
@@ -42,5 +44,5 @@ class LevelpegAdminSite(AdminSite):
         if not request.user.is_authenticated:
             return redirect_to_login(request.GET.get(REDIRECT_FIELD_NAME, home), settings.LOGIN_URL)
         if not self.has_permission(request):
-            raise PermissionDenied("Setting up belongs to the fleet coordinator and the administrator.")
+            raise PermissionDenied(_("Setting up belongs to the fleet coordinator and the administrator."))
         return redirect(home)

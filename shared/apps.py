@@ -1,10 +1,11 @@
 from django.apps import AppConfig
 from django.conf import settings
+from django.utils.translation import gettext_lazy as _
 
 
 class SharedConfig(AppConfig):
     name = "shared"
-    verbose_name = "People and ledger"
+    verbose_name = _("People and ledger")
 
     def ready(self) -> None:
         # SQLite makes a file but not the folder it lies in; WhiteNoise wants a folder even when it is empty.

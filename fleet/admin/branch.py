@@ -4,6 +4,7 @@ from typing import Any
 
 from django.contrib import admin
 from django.http import HttpRequest
+from django.utils.translation import gettext_lazy as _
 
 from fleet.models import Branch, ClosedDate, OpeningHours, Posting
 from shared.access.roles import Right
@@ -30,8 +31,8 @@ class BranchAdmin(RoleAdmin):
     inlines = (OpeningHoursRows, ClosedDateRows)
     fieldsets = (
         (None, {"fields": ("name", "code", "prefix", "operator", "zone", "locale")}),
-        ("Money", {"fields": ("currency", "tax_name", "tax_mode", "tax_rate", "tax_rounding", "tax_outside_scope")}),
-        ("Measures and road", {"fields": ("unit_system", "traffic_side")}),
+        (_("Money"), {"fields": ("currency", "tax_name", "tax_mode", "tax_rate", "tax_rounding", "tax_outside_scope")}),
+        (_("Measures and road"), {"fields": ("unit_system", "traffic_side")}),
     )
 
     @admin.display(description="tax")

@@ -5,6 +5,8 @@ from typing import Any
 from django import forms
 from django.contrib import admin
 from django.http import HttpRequest
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from fleet.models import CheckItem, Equipment, Fitting, Instrument, Kit, Layout, Station, Topic
 from fleet.models.branch import validate_currency
@@ -34,7 +36,7 @@ class LayoutForm(forms.ModelForm[Layout]):
     def clean_axles_mm(self) -> list[int]:
         axles: list[int] = self.cleaned_data["axles_mm"]
         if not axles or not all(type(axle) is int and axle > 0 for axle in axles):
-            raise forms.ValidationError("The axles are whole millimetres from the nose, such as [950, 4850].")
+            raise forms.ValidationError(_("The axles are whole millimetres from the nose, such as [950, 4850]."))
         return axles
 
 
@@ -46,7 +48,7 @@ class StationForm(forms.ModelForm[Station]):
     def clean_way(self) -> list[list[int]]:
         way: list[list[int]] = self.cleaned_data["way"]
         if not all(isinstance(point, list) and [type(mm) for mm in point] == [int, int] for point in way):
-            raise forms.ValidationError("The way is made of points in whole millimetres, such as [[1590, -480]].")
+            raise forms.ValidationError(_("The way is made of points in whole millimetres, such as [[1590, -480]]."))
         return way
 
 
@@ -58,7 +60,9 @@ class KitForm(forms.ModelForm[Kit]):
     def clean_contents(self) -> list[str]:
         contents: list[str] = self.cleaned_data["contents"]
         if not all(isinstance(item, str) and item.strip() for item in contents):
-            raise forms.ValidationError('The contents are names in quotation marks, such as ["bandage", "scissors"].')
+            raise forms.ValidationError(
+                _('The contents are names in quotation marks, such as ["bandage", "scissors"].')
+            )
         return contents
 
 
@@ -71,9 +75,9 @@ class LayoutAdmin(RoleAdmin):
     inlines = (StationRows, FittingRows)
     fieldsets = (
         (None, {"fields": (("name", "code"), ("body", "fuel"))}),
-        ("Size", {"fields": (("length_mm", "width_mm", "height_mm"), "axles_mm")}),
-        ("Mass", {"fields": (("running_mass_kg", "max_mass_kg"),)}),
-        ("People and prices", {"fields": (("berths", "belted_seats"), "currency")}),
+        (gettext_lazy("Size"), {"fields": (("length_mm", "width_mm", "height_mm"), "axles_mm")}),
+        (gettext_lazy("Mass"), {"fields": (("running_mass_kg", "max_mass_kg"),)}),
+        (gettext_lazy("People and prices"), {"fields": (("berths", "belted_seats"), "currency")}),
     )  # fmt: skip
 
 

@@ -7,6 +7,8 @@ from django.contrib.auth.admin import UserAdmin
 from django.contrib.auth.forms import AdminUserCreationForm, UserChangeForm
 from django.db.models import Prefetch, Q, QuerySet
 from django.http import HttpRequest
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from fleet.models import Posting
 from shared.access.models import Person
@@ -18,7 +20,7 @@ class PostingRows(RoleTabular):
     model = Posting
     branch_path = "branch"
     change_right = Right.PEOPLE
-    verbose_name_plural = "works at"
+    verbose_name_plural = gettext_lazy("works at")
 
 
 class NewPersonForm(AdminUserCreationForm[Person]):
@@ -46,8 +48,8 @@ class PersonAdmin(RoleAdmin, UserAdmin):  # type: ignore[type-arg]
     inlines = (PostingRows,)
     fieldsets = (
         (None, {"fields": (*NAMES, "is_active")}),
-        ("Sign-in", {"fields": ("password", "last_login")}),
-        ("Screen", {"fields": (("light", "hand"),)}),
+        (gettext_lazy("Sign-in"), {"fields": ("password", "last_login")}),
+        (gettext_lazy("Screen"), {"fields": (("light", "hand"),)}),
     )
     add_fieldsets = ((None, {"fields": (*NAMES, "usable_password", "password1", "password2")}),)
     readonly_fields = ("last_login",)
@@ -67,6 +69,6 @@ class PersonAdmin(RoleAdmin, UserAdmin):  # type: ignore[type-arg]
     def has_delete_permission(self, request: HttpRequest, obj: Any = None) -> bool:
         return False
 
-    @admin.display(description="works at")
+    @admin.display(description=gettext_lazy("works at"))
     def works_at(self, person: Any) -> str:
-        return ", ".join(posting.branch.name for posting in person.postings.all()) or "nowhere yet"
+        return ", ".join(posting.branch.name for posting in person.postings.all()) or _("nowhere yet")

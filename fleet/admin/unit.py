@@ -6,6 +6,7 @@ from django.contrib import admin
 from django.db.models import ForeignKey, Min, QuerySet
 from django.forms import ModelChoiceField
 from django.http import HttpRequest
+from django.utils.translation import gettext_lazy as _
 
 from fleet.imports.pages import CsvAdmin
 from fleet.imports.units import UnitResource
@@ -30,13 +31,13 @@ class OfItsLayout(RoleTabular):
 class OverrideRows(OfItsLayout):
     model = UnitInstrument
     chosen_from = Instrument
-    verbose_name_plural = "tanks, cylinders and gauges that differ from the layout"
+    verbose_name_plural = _("tanks, cylinders and gauges that differ from the layout")
 
 
 class KitRows(OfItsLayout):
     model = UnitKit
     chosen_from = Kit
-    verbose_name_plural = "kits in it now"
+    verbose_name_plural = _("kits in it now")
 
 
 class DueDateRows(RoleTabular):
@@ -58,7 +59,7 @@ class UnitAdmin(CsvAdmin, RoleAdmin):
     search_fields = ("number", "plate", "vin")
     fieldsets = (
         (None, {"fields": (("number", "plate"), ("branch", "layout"))}),
-        ("Identity", {"fields": (("vin", "vin_has_check_digit"), ("odometer_km", "in_service_on"), "retired")}),
+        (_("Identity"), {"fields": (("vin", "vin_has_check_digit"), ("odometer_km", "in_service_on"), "retired")}),
     )
 
     def get_inlines(self, request: HttpRequest, obj: Any) -> list[Any]:
@@ -70,6 +71,6 @@ class UnitAdmin(CsvAdmin, RoleAdmin):
         with_due: QuerySet[Any] = units.annotate(due_next=Min("due_dates__due_on"))
         return with_due
 
-    @admin.display(description="due next", ordering="due_next", empty_value="none")
+    @admin.display(description=_("due next"), ordering="due_next", empty_value="none")
     def due_next(self, unit: Any) -> Any:
         return unit.due_next

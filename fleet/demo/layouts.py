@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from fleet.demo.topic_texts import load_topic_texts
 from fleet.models import CheckItem, Equipment, Fitting, Instrument, Kit, Layout, Station, Topic
 
 HERE = Path(__file__).parent
@@ -47,6 +48,7 @@ def _layout(code: str, own: Mapping[str, Any]) -> Layout:
         number = station["number"]
         place, _ = Station.objects.update_or_create(layout=layout, number=number, defaults=station)
         _fill(place, own)
+    load_topic_texts(layout, emergency=own["emergency"])
     return layout
 
 

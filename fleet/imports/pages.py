@@ -9,6 +9,7 @@ from django.core.exceptions import SuspiciousOperation
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
+from django.utils.translation import gettext as _
 from import_export.admin import ImportExportMixin
 from import_export.forms import ExportForm
 from import_export.tmp_storages import BaseStorage
@@ -69,11 +70,15 @@ class CsvAdmin(ImportExportMixin):  # type: ignore[misc]
             return done
         for place in result.bad_places:
             messages.error(request, str(place))
-        messages.error(request, "Nothing was imported.")
+        messages.error(request, _("Nothing was imported."))
         app, name = self.get_model_info()
         return redirect(reverse(f"admin:{app}_{name}_import"))
 
     def add_success_message(self, result: WholeFileResult, request: HttpRequest) -> None:
-        told = {"new": "new", "update": "changed", "skip": "as they were"}
-        counts = [f"{result.totals[kind]} {word}" for kind, word in told.items() if result.totals[kind]]
-        messages.success(request, f"Imported: {', '.join(counts)}.")
+        told = {
+            "new": _("%(count)s new"),
+            "update": _("%(count)s changed"),
+            "skip": _("%(count)s as they were"),
+        }
+        counts = [words % {"count": result.totals[kind]} for kind, words in told.items() if result.totals[kind]]
+        messages.success(request, _("Imported: %(counts)s.") % {"counts": ", ".join(counts)})

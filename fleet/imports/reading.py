@@ -4,6 +4,7 @@ import csv
 import io
 
 import tablib
+from django.utils.translation import gettext as _
 from import_export.formats.base_formats import CSV
 from tablib.exceptions import TablibException
 
@@ -22,7 +23,10 @@ class UnreadableFile(ValueError):
 
 class TooManyRows(UnreadableFile):
     def __init__(self, rows: int) -> None:
-        super().__init__(f"This file has {rows} rows. Up to {MOST_ROWS} go in at once: part it into several files.")
+        super().__init__(
+            _("This file has %(rows)s rows. Up to %(most)s go in at once: part it into several files.")
+            % {"rows": rows, "most": MOST_ROWS}
+        )
 
 
 def read_csv(content: bytes) -> tablib.Dataset:
@@ -37,12 +41,14 @@ def unreadable(problem: Exception) -> str:
     if isinstance(problem, TooManyRows):
         return str(problem)
     if isinstance(problem, UnicodeDecodeError):
-        return "This file is not UTF-8 text. In the spreadsheet, save it as CSV UTF-8; an XLSX file is not CSV."
+        return _("This file is not UTF-8 text. In the spreadsheet, save it as CSV UTF-8; an XLSX file is not CSV.")
     if isinstance(problem, TablibException):
-        return "A line has more cells than the first line has columns. A cell with a comma in it needs quotation marks."
+        return _(
+            "A line has more cells than the first line has columns. A cell with a comma in it needs quotation marks."
+        )
     if isinstance(problem, csv.Error):
-        return f"This file is not CSV: {problem}."
-    return f"This file cannot be read as CSV: {problem}"
+        return _("This file is not CSV: %(problem)s.") % {"problem": problem}
+    return _("This file cannot be read as CSV: %(problem)s") % {"problem": problem}
 
 
 class PlainCsv(CSV):  # type: ignore[misc]

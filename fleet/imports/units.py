@@ -5,6 +5,7 @@ from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.db.models import QuerySet
+from django.utils.translation import gettext as _
 from import_export.fields import Field
 from import_export.widgets import Widget
 
@@ -35,7 +36,7 @@ def column(name: str, attribute: str, read: Callable[[str, Person], Any], write:
 
 def own_branch(cell: str, person: Person) -> Branch:
     branches = {branch.code: branch for branch in scoped(Branch.objects.all(), person, "")}
-    return branches[cells.one_of(cell, branches, what="branch of yours")]
+    return branches[cells.one_of(cell, branches, what=_("branch of yours"))]
 
 
 def known_layout(cell: str, person: Person) -> Layout:
@@ -46,19 +47,21 @@ def known_layout(cell: str, person: Person) -> Layout:
 class UnitResource(WholeFileResource):
     known_by = "number"
 
-    number = column("number", "number", lambda cell, _: cells.text(cell, what="Each unit has a number.", longest=10))
-    plate = column(
-        "plate", "plate", lambda cell, _: cells.text(cell.upper(), what="Each unit has a plate.", longest=16)
+    number = column(
+        "number", "number", lambda cell, person: cells.text(cell, what=_("Each unit has a number."), longest=10)
     )
-    vin = column("vin", "vin", lambda cell, _: cells.optional_text(cell, longest=20))
+    plate = column(
+        "plate", "plate", lambda cell, person: cells.text(cell.upper(), what=_("Each unit has a plate."), longest=16)
+    )
+    vin = column("vin", "vin", lambda cell, person: cells.optional_text(cell, longest=20))
     vin_has_check_digit = column(
-        "vin_has_check_digit", "vin_has_check_digit", lambda cell, _: cells.yes_no(cell),
+        "vin_has_check_digit", "vin_has_check_digit", lambda cell, person: cells.yes_no(cell),
         lambda held: "yes" if held else "no",
     )  # fmt: skip
     branch = column("branch", "branch", own_branch, lambda branch: branch.code)
     layout = column("layout", "layout", known_layout, lambda layout: layout.code)
-    odometer = column("odometer", "odometer_km", lambda cell, _: cells.odometer_km(cell), lambda km: f"{km} km")
-    in_service_on = column("in_service_on", "in_service_on", lambda cell, _: cells.iso_date(cell))
+    odometer = column("odometer", "odometer_km", lambda cell, person: cells.odometer_km(cell), lambda km: f"{km} km")
+    in_service_on = column("in_service_on", "in_service_on", lambda cell, person: cells.iso_date(cell))
 
     class Meta:
         model = Unit
@@ -79,7 +82,12 @@ class UnitResource(WholeFileResource):
         """Remembers what was there, for the rules that compare; another branch's unit cannot be changed."""
         self.was_km = None if new else instance.odometer_km
         if not new and instance.branch_id not in kwargs["user"].branch_ids:
-            raise ValidationError({"number": f"{instance.number} is a unit of another branch. Choose another number."})
+            raise ValidationError(
+                {
+                    "number": _("%(number)s is a unit of another branch. Choose another number.")
+                    % {"number": instance.number}
+                }
+            )
 
     def import_instance(self, instance: Unit, row: dict[str, str], **kwargs: Any) -> None:
         super().import_instance(instance, row, **kwargs)
@@ -88,9 +96,14 @@ class UnitResource(WholeFileResource):
 
     def said(self, problem: ValidationError, instance: Unit, name: str) -> ValidationError:
         if problem.code == "unique":
-            return ValidationError(f"{getattr(instance, name)} is another unit's {name}. Each unit has its own.")
+            return ValidationError(
+                _("%(value)s is another unit's %(name)s. Each unit has its own.")
+                % {"value": getattr(instance, name), "name": _(name)}
+            )
         return problem
 
 
 def went_back(km: int, was_km: int) -> str:
-    return f"{km} km is less than the {was_km} km of this unit now. An odometer does not run back; miles may be meant."
+    return _(
+        "%(km)s km is less than the %(was_km)s km of this unit now. An odometer does not run back; miles may be meant."
+    ) % {"km": km, "was_km": was_km}

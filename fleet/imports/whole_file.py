@@ -6,6 +6,7 @@ from functools import cached_property
 from typing import Any
 
 from django.core.exceptions import NON_FIELD_ERRORS, ValidationError
+from django.utils.translation import gettext as _
 from import_export.fields import Field
 from import_export.resources import ModelResource
 from import_export.results import Result
@@ -24,7 +25,7 @@ class BadPlace:
     sentence: str
 
     def __str__(self) -> str:
-        place = f"Line {self.line}" if self.line else "The file"
+        place = _("Line %(line)s") % {"line": self.line} if self.line else _("The file")
         return f"{place}{f', {self.column}' if self.column else ''}: {self.sentence}"
 
 
@@ -45,7 +46,9 @@ class WholeFileResult(Result):  # type: ignore[misc]
     def _broken_rows(self) -> Iterator[BadPlace]:
         for row in self.error_rows:
             for problem in row.errors:
-                yield BadPlace(row.number + 1, "", f"This row could not be kept: {problem.error}")
+                yield BadPlace(
+                    row.number + 1, "", _("This row could not be kept: %(error)s") % {"error": problem.error}
+                )
 
 
 class WholeFileResource(ModelResource):  # type: ignore[misc]
@@ -79,7 +82,9 @@ class WholeFileResource(ModelResource):  # type: ignore[misc]
         name = row.get(self.known_by, "").strip()
         line = kwargs["row_number"] + 1
         if name and name in self.line_of:
-            raise ValidationError({self.known_by: f"{name} is in line {self.line_of[name]} already."})
+            raise ValidationError(
+                {self.known_by: _("%(name)s is in line %(line)s already.") % {"name": name, "line": self.line_of[name]}}
+            )
         self.line_of[name] = line
 
     def import_instance(self, instance: Any, row: dict[str, str], **kwargs: Any) -> None:
@@ -121,10 +126,19 @@ class WholeFileResource(ModelResource):  # type: ignore[misc]
 def wrong_columns(headers: list[str], wanted: list[str]) -> str:
     """A sentence on what is wrong with the first line, empty when nothing is."""
     if len(headers) == 1 and headers[0].count(";") > 1:
-        return "The columns are parted by semicolons. Save the file with commas."
+        return _("The columns are parted by semicolons. Save the file with commas.")
     missing = [column for column in wanted if column not in headers]
     unknown = [header for header in headers if header not in wanted]
     twice = [header for header in dict.fromkeys(headers) if headers.count(header) > 1]
-    told = [("has no column", missing), ("has a column that is not known,", unknown), ("has two columns", twice)]
-    found = [f"{words} {', '.join(names)}" for words, names in told if names]
-    return f"The first line {' and '.join(found)}. It reads: {','.join(wanted)}" if found else ""
+    told = [
+        (_("has no column %(names)s"), missing),
+        (_("has a column that is not known, %(names)s"), unknown),
+        (_("has two columns %(names)s"), twice),
+    ]
+    found = [words % {"names": ", ".join(names)} for words, names in told if names]
+    return (
+        _("The first line %(found)s. It reads: %(wanted)s")
+        % {"found": _(" and ").join(found), "wanted": ",".join(wanted)}
+        if found
+        else ""
+    )

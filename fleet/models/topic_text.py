@@ -49,6 +49,8 @@ class TopicText(models.Model):
         kept = TopicText.objects.filter(pk=self.pk).values_list("title", "text").first()
         if kept != (self.title, self.text):
             self.english_sha256 = english_sha256(self.topic)
+            if kwargs.get("update_fields") is not None:
+                kwargs["update_fields"] = {*kwargs["update_fields"], "english_sha256"}
         super().save(*args, **kwargs)
 
     @property

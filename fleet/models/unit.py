@@ -2,6 +2,8 @@
 
 from django.core.exceptions import ValidationError
 from django.db import models
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from fleet.models.branch import Branch
 from fleet.models.layout import Instrument, Kit, Layout
@@ -16,16 +18,16 @@ class Unit(models.Model):
     number = models.CharField(max_length=10, unique=True)
     plate = models.CharField(max_length=16, unique=True)
     vin = models.CharField("VIN", max_length=20, blank=True)
-    vin_has_check_digit = models.BooleanField("VIN has a check digit", default=False)
+    vin_has_check_digit = models.BooleanField(gettext_lazy("VIN has a check digit"), default=False)
     odometer_km = models.PositiveIntegerField(default=0)
-    in_service_on = models.DateField(help_text="From then on the equipment ages.")
+    in_service_on = models.DateField(help_text=gettext_lazy("From then on the equipment ages."))
     retired = models.BooleanField(default=False)
 
     class Meta:
         ordering = ["number"]
 
     def __str__(self) -> str:
-        return f"Unit {self.number}"
+        return _("Unit %(number)s") % {"number": self.number}
 
     def clean(self) -> None:
         if self.vin:
@@ -70,14 +72,14 @@ class UnitKit(models.Model):
 
 class DueDate(models.Model):
     class Kind(models.TextChoices):
-        REGISTRATION = "registration", "Registration"
-        INSURANCE = "insurance", "Insurance"
-        GAS = "gas", "Gas inspection"
-        ELECTRICAL = "electrical", "Electrical inspection"
-        EXTINGUISHER = "extinguisher", "Extinguisher service"
-        FIRST_AID = "first_aid", "First aid kit expiry"
-        ALARMS = "alarms", "Gas and smoke alarms, end of life"
-        TYRES = "tyres", "Tyres"
+        REGISTRATION = "registration", gettext_lazy("Registration")
+        INSURANCE = "insurance", gettext_lazy("Insurance")
+        GAS = "gas", gettext_lazy("Gas inspection")
+        ELECTRICAL = "electrical", gettext_lazy("Electrical inspection")
+        EXTINGUISHER = "extinguisher", gettext_lazy("Extinguisher service")
+        FIRST_AID = "first_aid", gettext_lazy("First aid kit expiry")
+        ALARMS = "alarms", gettext_lazy("Gas and smoke alarms, end of life")
+        TYRES = "tyres", gettext_lazy("Tyres")
 
     unit = models.ForeignKey(Unit, on_delete=models.CASCADE, related_name="due_dates")
     kind = models.CharField(max_length=12, choices=Kind.choices)
@@ -88,4 +90,4 @@ class DueDate(models.Model):
         constraints = [models.UniqueConstraint(fields=["unit", "kind"], name="one_due_date_a_kind")]
 
     def __str__(self) -> str:
-        return f"{self.get_kind_display()} due {self.due_on}"
+        return _("%(kind)s due %(due_on)s") % {"kind": self.get_kind_display(), "due_on": self.due_on}

@@ -2,14 +2,15 @@
 
 from django import forms
 from django.contrib.auth.forms import AuthenticationForm
+from django.utils.translation import gettext_lazy as _
 
 from shared.access.models import Person
 
 
 class SignInForm(AuthenticationForm):
     error_messages = {
-        "invalid_login": "Name and password do not go together. Check both; capital letters count in the password.",
-        "inactive": "This person no longer works here. An administrator can change that.",
+        "invalid_login": _("Name and password do not go together. Check both; capital letters count in the password."),
+        "inactive": _("This person no longer works here. An administrator can change that."),
     }
 
 

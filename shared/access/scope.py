@@ -10,9 +10,11 @@ from uuid import UUID
 from django.core.exceptions import PermissionDenied
 from django.db.models import Model, QuerySet
 from django.http import Http404
+from django.utils.translation import gettext as _
 
 from shared.access.models import Person
 from shared.access.roles import ROLE_NAMES, Right, Role
+from shared.phrasebook import inside
 
 M = TypeVar("M", bound=Model)
 
@@ -30,6 +32,11 @@ def require(person: Person, right: Right, branch_id: UUID) -> None:
     """Raises Http404 for another branch, NotAllowed when the role does not include the right."""
     if branch_id not in person.branch_ids:
         raise Http404
+    require_right(person, right)
+
+
+def require_right(person: Person, right: Right) -> None:
+    """For what belongs to no branch, such as a layout. Raises NotAllowed when the role does not include the right."""
     if not person.may(right):
-        role = ROLE_NAMES[Role(person.role)].lower() if person.role else "person without a role"
-        raise NotAllowed(f"A {role} cannot do this. Ask someone whose role includes it.")
+        role = inside(_(ROLE_NAMES[Role(person.role)])) if person.role else _("person without a role")
+        raise NotAllowed(_("A %(role)s cannot do this. Ask someone whose role includes it.") % {"role": role})

@@ -37,7 +37,7 @@ def test_whoever_left_cannot(client: Client, isla: Person) -> None:
 
 
 def test_light_and_hand_are_kept_for_the_person(as_isla: Client) -> None:
-    as_isla.post("/me/", {"light": "dusk", "hand": "left"})
+    as_isla.post("/me/", {"light": "dusk", "hand": "left", "language": "en-gb"})
     assert '<html lang="en-GB" data-light="dusk" data-hand="left">' in as_isla.get("/me/").text
 
 

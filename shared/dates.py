@@ -1,0 +1,50 @@
+"""Days and times as people read them, in the language that is active. Callers give local times; the clock has 24 hours."""
+
+from datetime import date, datetime
+
+from babel.dates import format_date
+from django.utils.translation import get_language, pgettext, to_locale
+
+
+def day_text(day: date) -> str:
+    """18 Aug"""
+    return _written(day, pgettext("how a day is written", "d MMM"))
+
+
+def dated(day: date) -> str:
+    """18 Aug 2026"""
+    return _written(day, pgettext("how a day is written", "d MMM y"))
+
+
+def long_day(day: date) -> str:
+    """Tuesday 18 August"""
+    return _written(day, pgettext("how a day is written", "EEEE d MMMM"))
+
+
+def full_day(day: date) -> str:
+    """18 August 2026"""
+    return _written(day, pgettext("how a day is written", "d MMMM y"))
+
+
+def weekday(day: date) -> str:
+    """Tuesday"""
+    return _written(day, "EEEE")
+
+
+def clock_text(when: datetime) -> str:
+    """10:24"""
+    return f"{when:%H:%M}"
+
+
+def moment_text(when: datetime) -> str:
+    """18 Aug 10:24"""
+    return f"{day_text(when)} {clock_text(when)}"
+
+
+def dated_moment(when: datetime) -> str:
+    """18 Aug 2026 10:24"""
+    return f"{dated(when)} {clock_text(when)}"
+
+
+def _written(day: date, pattern: str) -> str:
+    return format_date(day, pattern, locale=to_locale(get_language() or "en-gb"))
