@@ -169,13 +169,29 @@ class SealFound:
 
 
 @dataclass(frozen=True, slots=True)
+class TopicText:
+    """A topic's words in one language, and the digest that stands for having seen exactly these."""
+
+    language: str
+    title: str
+    text: str
+    state: Literal["english", "approved", "draft"]
+    sha256: str
+
+
+@dataclass(frozen=True, slots=True)
 class Topic:
-    """`outcome` skipped: not spoken about. `language` is a BCP 47 tag; `heard_by` who confirmed it."""
+    """`outcome` skipped: not spoken about. `language` is a BCP 47 tag; `heard_by` who confirmed it.
+
+    `texts` are the English and, where it was shown in another language, that; `text_sha256` is of what was shown.
+    """
 
     title: str
-    severity: Literal["safety", "comfort"]
-    outcome: Literal["understood", "shown", "declined", "skipped"]
+    severity: Literal["safety", "damage", "comfort"]
+    outcome: Literal["understood", "explained", "shown", "declined", "skipped"]
     language: str
+    texts: tuple[TopicText, ...]
+    text_sha256: str
     heard_by: str
     seconds: int | None
     by: str

@@ -17,6 +17,7 @@ from handover.record.photo_rows import photo_rows
 from handover.record.sentences import odometer_sentence, photos_sentence, topics_sentence
 from handover.record.signature_svg import signature_svg
 from handover.record.statement_rows import statement_print
+from handover.record.topic_rows import topic_rows
 from handover.record.walk_rows import station_rows, unanswered
 
 MARKS_BESIDE = 9
@@ -39,6 +40,7 @@ def page_context(content: RecordContent, *, plan: str) -> dict[str, Any]:
         **_seal(content),
         "walks": [(_walk_sentence(walk, writing), unanswered(walk)) for walk in content.walk_rounds],
         "stations": station_rows(content, writing),
+        "topic_rows": topic_rows(content),
         "remarks": _remarks(content, writing),
         "facts": list(_facts(content, writing)),
         "photo_rows": photo_rows(content, writing),

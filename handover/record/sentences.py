@@ -10,13 +10,13 @@ def topics_sentence(content: RecordContent) -> tuple[str, str]:
     """(what is set bold, the rest): how many safety topics were confirmed, in which language, which were not."""
     topics = list(_topics(content))
     safety = [topic for topic in topics if topic.severity == "safety"]
-    heard = [topic for topic in safety if topic.outcome in {"understood", "shown"}]
+    heard = [topic for topic in safety if topic.outcome == "understood"]
     if not topics:
         return "No topics", "were spoken about on the walk-rounds in this Record."
     said = f"{_were(len(heard))} confirmed one by one{_languages(heard)}"
     others = [topic.title for topic in safety if topic not in heard]
     rest = f"; not confirmed: {', '.join(others)}" if others else ""
-    return _counted(len(heard), "safety topic"), f"{said}{rest}{_skipped(topics)}."
+    return _counted(len(heard), "safety topic"), f"{said}{rest}{_skipped(topics)}.{_drafts(topics)}"
 
 
 def _topics(content: RecordContent) -> Iterator[Topic]:
@@ -24,8 +24,16 @@ def _topics(content: RecordContent) -> Iterator[Topic]:
 
 
 def _skipped(topics: Sequence[Topic]) -> str:
-    comfort = sum(topic.severity == "comfort" and topic.outcome == "skipped" for topic in topics)
-    return f"; {_counted(comfort, 'comfort topic')} {_were(comfort)} skipped" if comfort else ""
+    others = [topic for topic in topics if topic.severity != "safety" and topic.outcome == "skipped"]
+    named = ", ".join(topic.title for topic in others)
+    return f"; {_counted(len(others), 'other topic')} {_were(len(others))} skipped: {named}" if others else ""
+
+
+def _drafts(topics: Sequence[Topic]) -> str:
+    """Which languages were shown as drafts: there the English counts."""
+    drafts = (text.language for topic in topics for text in topic.texts if text.state == "draft")
+    names = " and ".join(sorted({language_name(language) for language in drafts}))
+    return f" What was shown in {names} was a draft translation: the English text counts." if names else ""
 
 
 def _counted(number: int, thing: str) -> str:

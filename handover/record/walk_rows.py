@@ -24,7 +24,10 @@ Asked = Check | Reading | Count | SealFound | Topic | View
 CHECK_WORDS = {"not_inspected": "not inspected", "not_applicable": "not applicable", "open": "not answered"}
 SEAL_WORDS = {"whole": "whole", "broken": "broken", "not_inspected": "not inspected", "open": "not answered"}
 READING_WORDS = {"not_read": "not read", "not_applicable": "not applicable", "open": "not answered"}
-TOPIC_WORDS = {"understood": "confirmed", "shown": "shown and confirmed", "declined": "declined", "skipped": "skipped"}
+TOPIC_WORDS = {
+    "understood": "confirmed", "explained": "explained", "shown": "shown", "declined": "declined",
+    "skipped": "skipped: not spoken about",
+}  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -172,9 +175,11 @@ def _seal_extras(seal: SealFound) -> list[str]:
 def _topic_extras(topic: Topic) -> list[str]:
     if topic.outcome == "skipped":
         return []
-    heard = f"by {topic.heard_by}" if topic.heard_by else ""
+    confirmed = topic.heard_by and topic.outcome in {"understood", "declined"}
+    heard = f"{'by' if confirmed else 'to'} {topic.heard_by}" if topic.heard_by else ""
     took = "" if topic.seconds is None else f"{topic.seconds}\u00a0s"
-    return [heard, f"in {language_name(topic.language)}", took]
+    draft = any(text.language == topic.language and text.state == "draft" for text in topic.texts)
+    return [heard, f"in {language_name(topic.language)}{' (draft translation)' if draft else ''}", took]
 
 
 EXTRAS: dict[type, Callable[..., list[str]]] = {

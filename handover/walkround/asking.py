@@ -4,7 +4,7 @@ from collections import defaultdict
 from datetime import date
 from typing import Any, TypeVar
 
-from django.db.models import Model, QuerySet
+from django.db.models import Model, Prefetch, QuerySet
 
 from fleet.models import (
     CheckItem,
@@ -15,6 +15,7 @@ from fleet.models import (
     PhotoView,
     Station,
     Topic,
+    TopicText,
     Unit,
     UnitInstrument,
     UnitKit,
@@ -29,12 +30,14 @@ from handover.walkround.sheet import (
     SheetData,
     StationSheet,
     TopicAsk,
+    TopicWords,
     ViewAsk,
     sheet_json,
 )
 from shared.canonical import canonical_text, sha256_hex
 
 M = TypeVar("M", bound=Model)
+TEXTS = Prefetch("texts", queryset=TopicText.objects.order_by("language"))
 
 
 def keep_sheet(unit: Unit, *, today: date) -> Sheet:
@@ -77,7 +80,7 @@ def _stations(unit: Unit, layout: Layout, today: date) -> tuple[StationSheet, ..
     instruments = _by_station(Instrument.objects.all(), layout)
     kit_items = _by_station(Kit.objects.all(), layout)
     equipment = _by_station(Equipment.objects.all(), layout)
-    topics = _by_station(Topic.objects.all(), layout)
+    topics = _by_station(Topic.objects.prefetch_related(TEXTS), layout)
     views = _by_station(PhotoView.objects.all(), layout)
     return tuple(
         StationSheet(
@@ -140,7 +143,15 @@ def _count(row: Equipment, age_months: int) -> CountAsk:
 
 
 def _topic(row: Topic) -> TopicAsk:
-    return TopicAsk(id=row.pk, severity=row.severity, title=row.title, text=row.text)
+    return TopicAsk(
+        id=row.pk, severity=row.severity, title=row.title, text=row.text, code=row.code,
+        others=tuple(_words(text) for text in row.texts.all()),
+    )  # fmt: skip
+
+
+def _words(text: TopicText) -> TopicWords:
+    state = "approved" if text.is_approved else "draft"
+    return TopicWords(language=text.language, title=text.title, text=text.text, state=state)
 
 
 def _view(row: PhotoView, instruments: list[Instrument]) -> ViewAsk:

@@ -1,21 +1,22 @@
 """A walk-round as the machine-readable record says it, and the digest of it that is signed."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from datetime import datetime
 from typing import Any
 
 from consumables.readable import figure
+from handover.briefing.texts import english, words_in, words_sha256
 from handover.photo.models import Photo
 from handover.walkround.answers import NOTHING, Answers, answers_of
 from handover.walkround.levels import FILLS_UP, NOT_A_LEVEL, difference, full, shown
-from handover.walkround.models import Answer, CheckAnswer, Hold, Mark, Reading, WalkRound
+from handover.walkround.models import Answer, CheckAnswer, Hold, Mark, Reading, TopicHeard, WalkRound
 from handover.walkround.page.figures import spoken
 from handover.walkround.sheet import CheckAsk, CountAsk, InstrumentAsk, KitAsk, StationSheet, TopicAsk, ViewAsk
 from shared.canonical import digest
 from shared.clock import local
 
-SEVERITY = {"S": "safety", "D": "comfort", "C": "comfort"}
+SEVERITY = {"S": "safety", "D": "damage", "C": "comfort"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,11 +196,20 @@ def _topic(found: Found, ask: TopicAsk) -> dict[str, Any]:
         "severity": SEVERITY[ask.severity],
         "outcome": row.outcome if row else "skipped",
         "language": row.language if row else "",
+        "texts": _texts(ask, row),
+        "text_sha256": row.text_sha256 if row else "",
         "heard_by": row.heard_by if row else "",
         "seconds": row.seconds if row else None,
         "by": given["by"],
         "at": given["at"],
     }
+
+
+def _texts(ask: TopicAsk, row: TopicHeard | None) -> list[dict[str, str]]:
+    """The English and, where it was shown in another language, what was shown: both with their digest."""
+    shown = words_in(ask, row.language) if row else english(ask)
+    both = [english(ask)] if shown == english(ask) else [english(ask), shown]
+    return [asdict(words) | {"sha256": words_sha256(words)} for words in both]
 
 
 def _view(found: Found, ask: ViewAsk) -> dict[str, Any]:

@@ -75,11 +75,25 @@ class CountAsk:
 
 
 @dataclass(frozen=True, slots=True)
+class TopicWords:
+    """A topic in one language. `state`: "english" is what the others follow, "approved" or "draft" a translation."""
+
+    language: str
+    title: str
+    text: str
+    state: str
+
+
+@dataclass(frozen=True, slots=True)
 class TopicAsk:
+    """title and text in English; `others` in the other languages as they stood when the walk-round began."""
+
     id: UUID
     severity: str
     title: str
     text: str
+    code: str = ""
+    others: tuple[TopicWords, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,9 +207,14 @@ def _station(data: Mapping[str, Any]) -> StationSheet:
         instruments=_asks(InstrumentAsk, data["instruments"]),
         kits=_asks(KitAsk, [kit | {"contents": tuple(kit["contents"])} for kit in data["kits"]]),
         counts=_asks(CountAsk, data["counts"]),
-        topics=_asks(TopicAsk, data["topics"]),
+        topics=_asks(TopicAsk, [topic | {"others": _words(topic)} for topic in data["topics"]]),
         views=_asks(ViewAsk, data.get("views", [])),
     )
+
+
+def _words(topic: Mapping[str, Any]) -> tuple[TopicWords, ...]:
+    """A sheet kept before there were translations has none."""
+    return tuple(TopicWords(**words) for words in topic.get("others", []))
 
 
 def _asks(kind: type[A], rows: list[dict[str, Any]]) -> tuple[A, ...]:

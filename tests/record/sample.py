@@ -78,10 +78,15 @@ def readings(at: str) -> list[Document]:
     return rows
 
 
+def topic_text(title: str, language: str = "en", state: str = "english", text: str = "") -> Document:
+    return {"language": language, "title": title, "text": text or f"{title}: as the handbook says.", "state": state,
+            "sha256": "ab" * 32}  # fmt: skip
+
+
 def topic(title: str, severity: str = "safety", outcome: str = "understood") -> Document:
     return {
-        "title": title, "severity": severity, "outcome": outcome, "language": "en", "heard_by": MAREN, "seconds": 24,
-        "by": ISLA, "at": OUT,
+        "title": title, "severity": severity, "outcome": outcome, "language": "en", "texts": [topic_text(title)],
+        "text_sha256": "ab" * 32, "heard_by": MAREN, "seconds": 24, "by": ISLA, "at": OUT,
     }  # fmt: skip
 
 

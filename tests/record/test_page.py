@@ -82,7 +82,7 @@ def test_a_digest_is_read_in_fours():
 def test_topics_are_counted_and_the_skipped_named():
     assert topics_sentence(returned()) == (
         "9 safety topics",
-        "were confirmed one by one in English; 1 comfort topic was skipped.",
+        "were confirmed one by one in English; 1 other topic was skipped: Radio.",
     )
 
 

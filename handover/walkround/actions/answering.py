@@ -6,6 +6,7 @@ from uuid import UUID
 from django.db import transaction
 
 from handover.acting import Act, CannotBe
+from handover.briefing.texts import words_in, words_of_sha256, words_sha256
 from handover.walkround.guard import asked, begin
 from handover.walkround.levels import shown
 from handover.walkround.models import CheckAnswer, Count, Hold, Reading, Remark, SealCheck, TopicHeard, WalkRound
@@ -156,19 +157,24 @@ def check_seal(
 @transaction.atomic
 def hear_topic(
     walk: WalkRound, *, item: UUID, outcome: str, act: Act, heard_by: str = "", language: str = "en",
-    seconds: int | None = None,
+    text_sha256: str = "", seconds: int | None = None,
 ) -> TopicHeard:  # fmt: skip
-    """Who heard a topic, in which language, and how long it was shown."""
+    """Who heard a topic, in which language, and how long it was shown.
+
+    `text_sha256` is of the words that stood on the screen; without it, those that the sheet has in the language.
+    """
     if earlier := begin(walk, TopicHeard, "topic.heard", act):
         return earlier
     ask = asked((topic for station in walk.sheet.data.stations for topic in station.topics), item, "topic")
+    words = words_of_sha256(ask, text_sha256) or words_in(ask, language)
     heard = TopicHeard.objects.create(
         id=act.key,
         walk=walk,
         item_id=item,
         outcome=TopicHeard.Outcome(outcome),
         heard_by=heard_by or walk.leg.rental.customer.name,
-        language=language,
+        language=words.language,
+        text_sha256=text_sha256 or words_sha256(words),
         seconds=seconds,
         at=act.at,
         by=act.by,
@@ -178,7 +184,8 @@ def hear_topic(
         kind="topic.heard",
         subject=heard.pk,
         payload={"walk": str(walk.pk), "topic": ask.title, "item": str(item), "outcome": outcome,
-                 "language": language, "seconds": seconds, "heard_by": personal(heard.heard_by, kind="customer.name")},
+                 "language": heard.language, "text_sha256": heard.text_sha256, "seconds": seconds,
+                 "heard_by": personal(heard.heard_by, kind="customer.name")},
     )  # fmt: skip
     return heard
 
