@@ -7,6 +7,7 @@ from uuid import UUID
 from django.conf import settings
 from django.contrib.auth.models import AbstractUser, UserManager
 from django.db import models
+from django.utils.translation import gettext_lazy as _
 
 from shared.access.roles import RIGHTS, ROLE_NAMES, Right, Role
 from shared.ids import uuid7
@@ -20,10 +21,10 @@ class Person(AbstractUser):
     """Someone who signs in. What they may do follows from the role, where from their postings."""
 
     id = models.UUIDField(primary_key=True, default=uuid7, editable=False)
-    role = models.CharField(max_length=20, choices=[(role.value, name) for role, name in ROLE_NAMES.items()])
+    role = models.CharField(max_length=20, choices=[(role.value, _(name)) for role, name in ROLE_NAMES.items()])
     # Kept for the person, not the tablet: a left-handed host finds the screen mirrored wherever they sign in.
-    light = models.CharField(max_length=5, choices=[("day", "Daylight"), ("dusk", "Dusk")], default="day")
-    hand = models.CharField(max_length=5, choices=[("right", "Right"), ("left", "Left")], default="right")
+    light = models.CharField(max_length=5, choices=[("day", _("Daylight")), ("dusk", _("Dusk"))], default="day")
+    hand = models.CharField(max_length=5, choices=[("right", _("Right")), ("left", _("Left"))], default="right")
     language = models.CharField(max_length=8, choices=settings.LANGUAGES, default=settings.LANGUAGE_CODE)
 
     # Hashed as a password is; empty: none yet, then only the password takes a shared tablet over.
