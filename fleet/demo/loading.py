@@ -7,6 +7,7 @@ from django.db import transaction
 
 from fleet.demo.branches import load_branches
 from fleet.demo.layouts import load_layouts
+from fleet.demo.living import load_living
 from fleet.demo.people import load_people
 from fleet.demo.units import load_units
 from fleet.models import Branch, Layout, Unit
@@ -28,4 +29,6 @@ def load_fleet(*, today: date) -> DemoFleet:
     branches = load_branches(today=today)
     people = load_people(branches)
     layouts = load_layouts()
-    return DemoFleet(branches, people, layouts, load_units(branches, layouts, today=today))
+    units = load_units(branches, layouts, today=today)
+    load_living(branches, layouts, units)
+    return DemoFleet(branches, people, layouts, units)
