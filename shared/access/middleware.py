@@ -1,13 +1,17 @@
 from collections.abc import Callable
+from typing import Any
 
 from django.contrib.auth.middleware import LoginRequiredMiddleware
 from django.contrib.auth.views import redirect_to_login
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.http.response import HttpResponseBase
+from django.shortcuts import redirect
+from django.urls import reverse
 from django.utils import translation
 from django.utils.cache import patch_vary_headers
 from django_htmx.http import HttpResponseClientRedirect
 
+from shared.access.here import is_locked
 from shared.trouble import speaks_json
 
 View = Callable[..., HttpResponseBase]
@@ -46,6 +50,17 @@ class SignInMiddleware(LoginRequiredMiddleware):
     A redirect would be followed unseen, and the sign-in page would stand in a row of a station. What a tablet sends
     by itself is told so in JSON, and keeps what it has.
     """
+
+    def process_view(
+        self, request: HttpRequest, view_func: View, view_args: tuple[Any, ...], view_kwargs: dict[str, Any]
+    ) -> HttpResponseBase | None:
+        """On a locked tablet every page asks first who is there; what it sends by itself goes on being sent."""
+        if not getattr(view_func, "login_required", True) or speaks_json(view_func) or not is_locked(request):
+            return super().process_view(request, view_func, view_args, view_kwargs)
+        htmx = getattr(request, "htmx", None)
+        here = htmx.current_url_abs_path if htmx else request.get_full_path() if request.method == "GET" else ""
+        address = reverse("people-here", query={"next": here} if here else None)
+        return HttpResponseClientRedirect(address) if htmx else redirect(address)
 
     def handle_no_permission(self, request: HttpRequest, view_func: View) -> HttpResponseBase:  # type: ignore[override]
         if speaks_json(view_func):

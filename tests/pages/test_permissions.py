@@ -180,6 +180,10 @@ ROWS = [
     Row("sign-in", ALL, public=True),
     Row("sign-out", ALL, sent={}),
     Row("me", ALL),
+    Row("keep-pin", ALL, sent={}),
+    Row("people-here", ALL, public=True),
+    Row("take-over", ALL, lambda world: {"person_id": world.walk.started_by_id}, public=True),
+    Row("lock-tablet", ALL, sent={}),
     Row("home", ALL),
     Row("day-board", ALL, board),
     Row("new-booking", BOOK, lambda world: {"code": world.branch.code}),
@@ -259,7 +263,8 @@ ROWS = [
     Row("admin:index", SET_UP),
 ]
 TABLET = {"service-worker", "manifest", "shell", "tablet-hello", "tablet-sign-in"}
-EVERYWHERE = {"sign-in", "sign-out", "me", "home", "record-lookup", "admin:index"} | TABLET
+HERE = {"people-here", "take-over", "lock-tablet"}
+EVERYWHERE = HERE | {"sign-in", "sign-out", "me", "keep-pin", "home", "record-lookup", "admin:index"} | TABLET
 
 
 @pytest.fixture
