@@ -28,7 +28,7 @@ class TreadLimit:
     """The law's least depth for units up to a maximum mass (None: of any mass), on an axle or both."""
 
     country: str
-    up_to: Quantity | None
+    up_to: "Quantity | None"
     least: Quantity
     source: str
     axle: Axle | None = None

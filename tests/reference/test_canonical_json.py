@@ -8,7 +8,7 @@ import pytest
 
 from shared.canonical import canonical, canonical_text, digest, parse, sha256_hex
 
-pytestmark = pytest.mark.reference
+pytestmark = [pytest.mark.reference, pytest.mark.source("RFC 8785 and the test vectors of its authors")]
 
 EXAMPLE = r"""{
   "numbers": [333333333.33333329, 1E30, 4.50, 2e-3, 0.000000000000000000000000001],

@@ -10,7 +10,7 @@ from handover.charges import parse, price
 
 CASES = json.loads((Path(__file__).parent / "cases.json").read_text())["cases"]
 
-pytestmark = pytest.mark.reference
+pytestmark = [pytest.mark.reference, pytest.mark.source("Worked cases of the trade, reckoned by hand")]
 
 
 @pytest.mark.parametrize("case", CASES, ids=[case["id"] for case in CASES])

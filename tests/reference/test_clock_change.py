@@ -9,7 +9,7 @@ from handover.charges.document.time_rates import LateRate
 from handover.charges.rules.lateness import lateness
 from tests.charges.documents import LATE, document
 
-pytestmark = pytest.mark.reference
+pytestmark = [pytest.mark.reference, pytest.mark.source("IANA time zone database 2026f")]
 
 # id, zone, scheduled, returned, minutes elapsed, minutes on the wall
 ROWS = [

@@ -4,7 +4,7 @@ import pytest
 
 from tests.wcag import channel, contrast
 
-pytestmark = pytest.mark.reference
+pytestmark = [pytest.mark.reference, pytest.mark.source("WCAG 2.2, relative luminance")]
 
 ON_WHITE = [
     ("#000000", 21.0000), ("#767676", 4.5422), ("#777777", 4.4781), ("#ff0000", 3.9985), ("#00ff00", 1.3722),

@@ -6,7 +6,7 @@ import pytest
 
 from shared.clock import elapsed, from_wall, local
 
-pytestmark = pytest.mark.reference
+pytestmark = [pytest.mark.reference, pytest.mark.source("IANA time zone database 2026f")]
 
 
 @pytest.mark.parametrize(

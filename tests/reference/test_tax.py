@@ -9,7 +9,7 @@ from handover.charges.tax import tax_of
 from shared.money import round_half_up
 from tests.charges.documents import document, priced
 
-pytestmark = pytest.mark.reference
+pytestmark = [pytest.mark.reference, pytest.mark.source("Tax authorities: worked examples, by row")]
 
 # id, rate, gross, tax contained, source
 CONTAINED = [

@@ -11,7 +11,7 @@ import pytest
 
 from shared.units import from_canonical, to_canonical
 
-pytestmark = pytest.mark.reference
+pytestmark = [pytest.mark.reference, pytest.mark.source("International yard and pound agreement 1959; SI")]
 
 
 @pytest.mark.parametrize(

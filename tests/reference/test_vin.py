@@ -4,7 +4,7 @@ import pytest
 
 from fleet.vin import VALUES, WEIGHTS, BadVin, check_digit, checked_vin
 
-pytestmark = pytest.mark.reference
+pytestmark = [pytest.mark.reference, pytest.mark.source("49 CFR 565.15(c) and well-known examples")]
 
 
 def weighted_sum(vin):
