@@ -12,7 +12,6 @@ from fleet.models import Branch, Unit
 from handover.rental.booking import BookingDetails, ExtraPurchase
 from handover.rental.covers import covers_words
 from handover.rental.models import ExtraOffer
-from handover.walkround.models import WalkRound
 from shared.clock import from_wall, typed_wall
 from shared.money import money_text, symbol_of
 

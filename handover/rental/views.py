@@ -11,10 +11,11 @@ from fleet.models import Branch
 from handover.acting import CannotBe
 from handover.keys import act_of, chosen
 from handover.rental.actions import book
-from handover.rental.forms import BookingForm, ReturnForm
+from handover.rental.forms import BookingForm
 from handover.rental.models import Rental
 from handover.rental.next_step import walk_address
 from handover.rental.queries import rental_page, rentals_in_full
+from handover.rental.return_form import ReturnForm
 from handover.rental.selling import sell_extra
 from handover.walkround.actions import start_walk
 from handover.walkround.models import WalkRound
@@ -27,7 +28,8 @@ from shared.access.scope import require, scoped
 @require_safe
 def rental(request: PersonRequest, pk: UUID) -> HttpResponse:
     row = _rental(request, pk)
-    return _shown(request, row, ReturnForm(initial={"arrived_at": timezone.now()}))
+    now = timezone.now()
+    return _shown(request, row, ReturnForm(initial={"arrived_at": now, "keys_found_at": now}))
 
 
 def _rental(request: PersonRequest, pk: UUID, right: Right = Right.SEE) -> Rental:
@@ -48,9 +50,12 @@ def _shown(
 def begin_pickup(request: PersonRequest, pk: UUID) -> HttpResponse:
     row = _rental(request, pk, Right.PICKUP)
     try:
-        walk = start_walk(list(row.legs.all())[-1], kind=WalkRound.Kind.PICKUP, act=act_of(request))
+        walk = start_walk(
+            list(row.legs.all())[-1], kind=WalkRound.Kind.PICKUP, plate=request.POST.get("plate", ""),
+            act=act_of(request),
+        )  # fmt: skip
     except CannotBe as problem:
-        return _shown(request, row, ReturnForm(), problem=problem, status=422)
+        return _refused(request, row, ReturnForm(request.POST), problem)
     return redirect(walk_address(walk.pk))
 
 
@@ -63,9 +68,8 @@ def begin_return(request: PersonRequest, pk: UUID) -> HttpResponse:
             return _shown(request, row, form, status=422)
         try:
             walk = start_walk(
-                list(row.legs.all())[-1], kind=WalkRound.Kind.RETURN, mode=form.cleaned_data["mode"],
-                arrived_at=form.cleaned_data["arrived_at"], act=act_of(request),
-            )  # fmt: skip
+                list(row.legs.all())[-1], kind=WalkRound.Kind.RETURN, act=act_of(request), **form.cleaned_data
+            )
         except CannotBe as problem:
             return _refused(request, row, form, problem)
     return redirect(walk_address(walk.pk))

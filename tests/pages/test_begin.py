@@ -42,10 +42,10 @@ def test_pickup_needs_its_right(as_callum: Client, booked: Rental) -> None:
 
 
 def test_return_begins_with_the_arrival(as_callum: Client, out: Rental) -> None:
-    begin(as_callum, out, "return", arrived_at="2026-08-18T11:47", mode="key_drop")
+    begin(as_callum, out, "return", arrived_at="2026-08-18T11:47", mode="absent")
     walk = WalkRound.objects.get(kind="return")
     assert f"{walk.arrived_at:%d %H:%M}" == "18 10:47"
-    assert walk.mode == "key_drop"
+    assert walk.mode == "absent"
 
 
 @pytest.mark.parametrize(

@@ -8,6 +8,7 @@ from fleet.models import Unit
 from handover.acting import Act, CannotBe
 from handover.rental.due import due_before_return
 from handover.rental.models import Leg, Rental
+from handover.walkround.arrival import KeyDrop, check_arrival, check_plate
 from handover.walkround.asking import keep_sheet
 from handover.walkround.models import Sheet, WalkRound
 from shared.access.roles import Right
@@ -22,7 +23,14 @@ READY_FOR = {
 
 @transaction.atomic
 def start_walk(
-    leg: Leg, *, kind: WalkRound.Kind, act: Act, mode: str = "attended", arrived_at: datetime | None = None
+    leg: Leg,
+    *,
+    kind: WalkRound.Kind,
+    act: Act,
+    mode: str = WalkRound.Mode.ATTENDED,
+    arrived_at: datetime | None = None,
+    drop: KeyDrop | None = None,
+    plate: str = "",
 ) -> WalkRound:
     """Begin pickup or return of a leg. arrived_at is when the customer was at the gate; now when not given."""
     rental = leg.rental
@@ -32,6 +40,8 @@ def start_walk(
     leg.refresh_from_db(fields=["started_at", "ended_at"])
     rental.refresh_from_db(fields=["state"])
     arrived_at = _not_within_the_minute_of_leaving(leg, arrived_at or act.at)
+    check_plate(leg.unit, plate)
+    check_arrival(mode, drop, arrived_at=arrived_at, now=act.at)
     _check_ready(leg, kind, arrived_at)
     walk = WalkRound.objects.create(
         id=act.key,
@@ -41,6 +51,9 @@ def start_walk(
         sheet=_sheet(leg, kind, act),
         before=_before(leg, kind),
         arrived_at=arrived_at,
+        arrived_until=drop.until if drop else None,
+        keys_found_at=drop.found_at if drop else None,
+        keys_found_by=drop.found_by.strip() if drop else "",
         started_at=act.at,
         started_by=act.by,
     )
@@ -56,7 +69,9 @@ def start_walk(
             "mode": mode,
             "arrived_at": walk.arrived_at.isoformat() if walk.arrived_at else None,
             "sheet": walk.sheet_id,
-        },
+        }
+        | (drop.as_told() if drop else {})
+        | ({"plate_seen": plate.strip()} if plate.strip() else {}),
     )
     return walk
 
