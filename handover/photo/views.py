@@ -7,12 +7,8 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_POST, require_safe
 
-from handover.acting import Act, CannotBe
-from handover.photo.actions import add_photo as keep_photo
 from handover.photo.models import Photo
-from handover.walkround.models import Mark, WalkRound
-from handover.walkround.page.figures import spoken
-from handover.walkround.queries import station_of, walk_of
+from handover.walkround.queries import walk_of
 from handover.walkround.views.replying import Part, kept
 from handover.zone import in_zone_of
 from shared.access.requests import PersonRequest
@@ -26,29 +22,9 @@ CACHED = "private, max-age=86400"
 @require_POST
 def add_photo(request: PersonRequest, walk_id: UUID, number: int) -> HttpResponse:
     walk = walk_of(request.user, walk_id)
-    part = Part(number, "walk/_photo_form.html", "photos")
-
-    def do(act: Act) -> None:
-        sent = request.FILES.get("photo")
-        if sent is None:
-            raise CannotBe("No photo came with it. Take one, or choose one that is on this tablet.", "photo")
-        subject, view = _shows(walk, number, request.POST.get("subject", ""))
-        keep_photo(walk, station=number, data=sent.read(), view=view, subject=subject, act=act)
-
-    return kept(request, walk, part, do)
-
-
-def _shows(walk: WalkRound, number: int, subject: str) -> tuple[UUID | None, str]:
-    """What is seen, by its id and in words; nothing chosen is the station as a whole. Raises CannotBe."""
-    station = station_of(walk, number)
-    if not subject:
-        return None, station.name
-    views = {str(ask.id): spoken(ask) for ask in station.instruments}
-    views |= {str(ask.id): ask.name for ask in station.kits} | {str(ask.id): ask.text for ask in station.checks}
-    views |= {str(mark.pk): f"Mark {mark.number}, {mark.place}" for mark in Mark.objects.filter(unit=walk.leg.unit)}
-    if subject not in views:
-        raise CannotBe("Say what the photo shows: one of the list.", "subject")
-    return UUID(subject), views[subject]
+    sent = request.FILES.get("photo")
+    part = Part("photo", number, "walk/_photo_form.html", "photos")
+    return kept(request, walk, part, sent.read() if sent else None)
 
 
 @require_safe

@@ -14,6 +14,7 @@ from handover.rental.models import Rental
 from handover.statement.actions import draw_up, leave_unsigned, settle, sign_statement
 from handover.statement.models import Statement
 from handover.statement.queries import rentals_to_settle, statement_page, statements_to_sign
+from handover.walkround.fields import fields_of
 from handover.walkround.forms import strokes_of
 from handover.zone import in_zone_of
 from shared.access.requests import PersonRequest
@@ -74,7 +75,7 @@ def sign(request: PersonRequest, pk: UUID) -> HttpResponse:
     name = str(request.user) if role == "staff" else request.POST.get("name", "")
     try:
         sign_statement(
-            row, role=role, name=name, strokes=strokes_of(request, "strokes"),
+            row, role=role, name=name, strokes=strokes_of(fields_of(request), "strokes"),
             seen_sha256=request.POST.get("seen_sha256", ""), act=act_of(request),
         )  # fmt: skip
         if role == "staff":

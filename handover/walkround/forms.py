@@ -1,6 +1,7 @@
 """From what a form posts to values of the actions; what cannot be read is said in one sentence."""
 
 import json
+import re
 from datetime import datetime
 from typing import Any, TypeVar
 
@@ -9,25 +10,27 @@ from django.db.models import TextChoices
 
 from handover.acting import CannotBe
 from handover.walkround.actions.marking import MarkSeen
-from shared.access.requests import PersonRequest
+from handover.walkround.fields import Fields
 
 C = TypeVar("C", bound=TextChoices)
 SHOWN_SALT = "topic.shown"
 # A topic that lay on the screen over lunch was not read for an hour.
 LONGEST_SECONDS = 3600
+MEASURED = re.compile("[0-9]{1,6}")
+SHA256 = re.compile("[0-9a-f]{64}")
 
 
-def choice_of(request: PersonRequest, name: str, choices: type[C], *, usual: str = "") -> C:
+def choice_of(fields: Fields, name: str, choices: type[C], *, usual: str = "") -> C:
     try:
-        return choices(request.POST.get(name, usual))
+        return choices(fields.get(name, usual))
     except ValueError as problem:
         words = ", ".join(str(label) for label in choices.labels)
         raise CannotBe(f"Press one of the answers: {words}.", name) from problem
 
 
-def number_of(request: PersonRequest, name: str, offered: str = "") -> int | None:
+def number_of(fields: Fields, name: str, offered: str = "") -> int | None:
     """A whole number; nothing typed takes what was offered; none means that it was not counted."""
-    typed = request.POST.get(name, "").strip() or request.POST.get(offered, "").strip()
+    typed = fields.get(name).strip() or fields.get(offered).strip()
     return None if typed == "none" else whole(typed, name)
 
 
@@ -40,25 +43,24 @@ def whole(typed: str, name: str) -> int:
         raise CannotBe(f"{said} Write figures only, such as 2.", name) from problem
 
 
-def mark_seen(request: PersonRequest) -> MarkSeen:
+def mark_seen(fields: Fields) -> MarkSeen:
     """A new mark as it was typed or tapped. Raises CannotBe."""
-    posted = request.POST
-    if not posted.get("x_mm", "").strip() or not posted.get("y_mm", "").strip():
+    if not fields.get("x_mm").strip() or not fields.get("y_mm").strip():
         raise CannotBe("Nothing is tapped yet. Tap the plan where the mark is, or write where it lies.", "x_mm")
     return MarkSeen(
-        kind=posted.get("kind", ""),
-        part=posted.get("part", ""),
-        place=posted.get("place", ""),
-        size_mm=whole(posted.get("size_mm", "").strip(), "size_mm"),
-        x_mm=whole(posted["x_mm"].strip(), "x_mm"),
-        y_mm=whole(posted["y_mm"].strip(), "y_mm"),
+        kind=fields.get("kind"),
+        part=fields.get("part"),
+        place=fields.get("place"),
+        size_mm=whole(fields.get("size_mm").strip(), "size_mm"),
+        x_mm=whole(fields.get("x_mm").strip(), "x_mm"),
+        y_mm=whole(fields.get("y_mm").strip(), "y_mm"),
     )
 
 
-def strokes_of(request: PersonRequest, name: str) -> list[Any]:
+def strokes_of(fields: Fields, name: str) -> list[Any]:
     """The strokes that a signature pad wrote as JSON. Raises CannotBe for anything else."""
     try:
-        strokes = json.loads(request.POST.get(name) or "[]")
+        strokes = json.loads(fields.get(name) or "[]")
     except (ValueError, RecursionError) as problem:
         raise CannotBe("The signature did not arrive whole. Sign again.", name) from problem
     if not isinstance(strokes, list):
@@ -66,13 +68,25 @@ def strokes_of(request: PersonRequest, name: str) -> list[Any]:
     return strokes
 
 
-def seconds_shown(request: PersonRequest, *, now: datetime) -> int | None:
-    """Since the page with the topic was given out; None when the page does not say so with our signature."""
+def seconds_shown(fields: Fields, *, now: datetime) -> int | None:
+    """As the tablet measured them while the topic could be seen; without that, since the page with it was given out.
+
+    None when the page does not say when that was, with our signature.
+    """
+    measured = fields.get("seconds")
+    if MEASURED.fullmatch(measured):
+        return min(int(measured), LONGEST_SECONDS)
     try:
-        shown_at = datetime.fromisoformat(signing.loads(request.POST.get("shown_at", ""), salt=SHOWN_SALT))
+        shown_at = datetime.fromisoformat(signing.loads(fields.get("shown_at"), salt=SHOWN_SALT))
     except signing.BadSignature:
         return None
     return min(max(int((now - shown_at).total_seconds()), 0), LONGEST_SECONDS)
+
+
+def sha256_of(fields: Fields, name: str) -> str:
+    """Empty for what is no digest."""
+    said = fields.get(name)
+    return said if SHA256.fullmatch(said) else ""
 
 
 def shown_stamp(now: datetime) -> str:

@@ -312,7 +312,7 @@ def ask(row: Row, world: World, person: Person | None) -> HttpResponse:
     address = reverse(row.name, kwargs=row.where(world))
     if row.sent is None:
         return client.get(address)  # type: ignore[return-value]
-    keys = {name: uuid7() for name in ("key", "key_customer", "key_staff", "settle_key")}
+    keys = {name: uuid7() for name in ("key", "settle_key")}
     sent = {name: value() if callable(value) else value for name, value in row.sent.items()}
     return client.post(address, keys | sent)  # type: ignore[return-value]
 

@@ -24,10 +24,9 @@ def heard(isla, pickup):
 
 
 def sign(person, walk, **said):
-    keys = {"key_customer": str(uuid7()), "key_staff": str(uuid7())}
     drawn = {"strokes_customer": DRAWN, "strokes_staff": DRAWN, "name_customer": "Maren Oduya"}
     seen = {"seen_sha256": shown_digest(walk)}
-    return press(person, "hand-over", walk.pk, **(keys | drawn | seen | said))
+    return press(person, "hand-over", walk.pk, **(drawn | seen | said))
 
 
 def test_both_sign_and_it_is_gone(isla, heard, booked):
@@ -40,10 +39,9 @@ def test_both_sign_and_it_is_gone(isla, heard, booked):
 
 
 def test_sent_twice_is_signed_once(isla, heard):
-    keys = {"key": str(uuid7()), "key_customer": str(uuid7()), "key_staff": str(uuid7())}
-    seen = shown_digest(heard)
+    key, seen = str(uuid7()), shown_digest(heard)
     for _ in range(2):
-        assert sign(isla, heard, seen_sha256=seen, **keys).status_code == 302
+        assert sign(isla, heard, seen_sha256=seen, key=key).status_code == 302
     assert Signature.objects.count() == 2
 
 

@@ -1,9 +1,7 @@
 """A walk-round is looked through, signed and finished; a held unit is released."""
 
-from collections.abc import Callable
 from uuid import UUID
 
-from django.db import transaction
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
@@ -12,17 +10,15 @@ from django.views.decorators.http import require_POST, require_safe
 from handover.acting import CannotBe
 from handover.keys import act_of
 from handover.trip.legs import swap_of
-from handover.walkround import actions
-from handover.walkround.forms import strokes_of
+from handover.walkround.fields import fields_of
 from handover.walkround.models import Hold, WalkRound
 from handover.walkround.page.look_through import look_through
 from handover.walkround.page.trouble import Trouble
 from handover.walkround.queries import hold_of, seen_of, walk_of
+from handover.walkround.told import TOLD, Told
 from handover.walkround.views.replying import Part, kept
 from handover.zone import in_zone_of
 from shared.access.requests import PersonRequest
-
-KEYS = {"customer": "key_customer", "staff": "key_staff"}
 
 
 @require_safe
@@ -35,7 +31,7 @@ def remark(request: PersonRequest, walk_id: UUID) -> HttpResponse:
     """What the customer says belongs to what is signed: the digest on the page changes with it."""
     walk = walk_of(request.user, walk_id)
     try:
-        actions.remark(walk, text=request.POST.get("text", ""), act=act_of(request))
+        TOLD["remark"](walk, Told(act_of(request), fields_of(request)))
     except CannotBe as problem:
         return _looked_through(request, walk, Trouble(problem.sentence, field="text", typed=request.POST.dict()))
     if request.htmx:
@@ -45,41 +41,19 @@ def remark(request: PersonRequest, walk_id: UUID) -> HttpResponse:
 
 @require_POST
 def hand_over(request: PersonRequest, walk_id: UUID) -> HttpResponse:
-    """Both signatures and the end of the pickup, or none of them."""
-    walk = walk_of(request.user, walk_id)
-
-    def do() -> None:
-        names = {"customer": request.POST.get("name_customer", ""), "staff": str(request.user)}
-        for role, key in KEYS.items():
-            _sign(request, walk, role, names[role], key)
-        actions.finish(walk, act=act_of(request))
-
-    return _ended(request, walk, do, "rental")
-
-
-def _sign(request: PersonRequest, walk: WalkRound, role: str, name: str, key: str) -> None:
-    field = f"strokes_{role}"
-    try:
-        actions.sign_walk(
-            walk, role=role, name=name, strokes=strokes_of(request, field),
-            seen_sha256=request.POST.get("seen_sha256", ""), act=act_of(request, key),
-        )  # fmt: skip
-    except CannotBe as problem:
-        raise CannotBe(problem.sentence, f"{problem.field}_{role}") from problem
+    return _ended(request, walk_of(request.user, walk_id), "hand-over", "rental")
 
 
 @require_POST
 def take_back(request: PersonRequest, walk_id: UUID) -> HttpResponse:
     """The return ends; what it comes to is priced on the statement. At a swap the other unit comes first."""
     walk = walk_of(request.user, walk_id)
-    then = "rental" if swap_of(walk.leg) else "statement"
-    return _ended(request, walk, lambda: actions.finish(walk, act=act_of(request)), then)
+    return _ended(request, walk, "take-back", "rental" if swap_of(walk.leg) else "statement")
 
 
-def _ended(request: PersonRequest, walk: WalkRound, do: Callable[[], object], then: str) -> HttpResponse:
+def _ended(request: PersonRequest, walk: WalkRound, kind: str, then: str) -> HttpResponse:
     try:
-        with transaction.atomic():
-            do()
+        TOLD[kind](walk, Told(act_of(request), fields_of(request)))
     except CannotBe as problem:
         # The rows are as they were; what the actions set on this object in memory is not.
         walk = walk_of(request.user, walk.pk)
@@ -90,9 +64,7 @@ def _ended(request: PersonRequest, walk: WalkRound, do: Callable[[], object], th
 @require_POST
 def release_hold(request: PersonRequest, hold_id: UUID) -> HttpResponse:
     hold = hold_of(request.user, hold_id)
-    part = Part(_station_number(hold), "walk/_go.html", "go", hold.pk)
-    reason = request.POST.get("reason", "")
-    return kept(request, hold.walk, part, lambda act: actions.release(hold, reason=reason, act=act))
+    return kept(request, hold.walk, Part("release", _station_number(hold), "walk/_go.html", "go", hold.pk))
 
 
 def _station_number(hold: Hold) -> int:

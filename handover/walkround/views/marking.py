@@ -5,8 +5,6 @@ from uuid import UUID
 from django.http import HttpResponse
 from django.views.decorators.http import require_POST
 
-from handover.walkround import actions
-from handover.walkround.forms import choice_of, mark_seen, whole
 from handover.walkround.models import MarkFinding
 from handover.walkround.page.trouble import Trouble
 from handover.walkround.queries import walk_of
@@ -17,23 +15,14 @@ from shared.access.requests import PersonRequest
 @require_POST
 def pin_mark(request: PersonRequest, walk_id: UUID, number: int) -> HttpResponse:
     walk = walk_of(request.user, walk_id)
-    part = Part(number, "walk/_new_mark.html", "marks")
-    return kept(
-        request, walk, part, lambda act: actions.pin_mark(walk, station=number, seen=mark_seen(request), act=act)
-    )
+    return kept(request, walk, Part("mark", number, "walk/_new_mark.html", "marks"))
 
 
 @require_POST
 def judge_mark(request: PersonRequest, walk_id: UUID, number: int, mark_id: UUID) -> HttpResponse:
     """As was, or worse; worse asks for the size first and keeps nothing yet."""
     walk = walk_of(request.user, walk_id)
-    part = Part(number, "walk/_marks.html", f"mark-{mark_id}", mark_id)
+    part = Part("judge", number, "walk/_marks.html", f"mark-{mark_id}", mark_id)
     if request.POST.get("word") == MarkFinding.Word.WORSE and "size_mm" not in request.POST:
         return part_page(request, walk, part, Trouble("How large is it now?", mark_id, "size_mm", asks=True))
-    return kept(request, walk, part, lambda act: actions.judge_mark(
-        walk, mark_id=mark_id, word=choice_of(request, "word", MarkFinding.Word), size_mm=_size(request), act=act
-    ))  # fmt: skip
-
-
-def _size(request: PersonRequest) -> int | None:
-    return whole(request.POST["size_mm"].strip(), "size_mm") if "size_mm" in request.POST else None
+    return kept(request, walk, part)

@@ -1,6 +1,5 @@
 """How a view answers an act: the changed part to htmx, the station again without script, a refusal at its row."""
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from uuid import UUID
 
@@ -8,33 +7,37 @@ from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 
-from handover.acting import Act, CannotBe
+from handover.acting import CannotBe
 from handover.keys import act_of
+from handover.walkround.fields import fields_of
 from handover.walkround.models import WalkRound
 from handover.walkround.page.plan import station_address
 from handover.walkround.page.station import station_page
 from handover.walkround.page.trouble import Trouble
 from handover.walkround.queries import seen_of, station_of
+from handover.walkround.told import TOLD, Told
 from handover.zone import in_zone_of
 from shared.access.requests import PersonRequest
 
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """What of a station an act changes: its template, the id in the page, and the question it belongs to."""
+    """What of a station is told, and what changes: its template, the id in the page, and what it is about."""
 
+    kind: str
     number: int
     template: str
     anchor: str
     item: UUID | None = None
 
 
-def kept(request: PersonRequest, walk: WalkRound, part: Part, do: Callable[[Act], object]) -> HttpResponse:
+def kept(request: PersonRequest, walk: WalkRound, part: Part, data: bytes | None = None) -> HttpResponse:
     """Acts, then shows the part. What cannot be is said at the part; what was typed stays, nothing else is lost."""
     station_of(walk, part.number)
     trouble = None
     try:
-        do(act_of(request))
+        told = Told(act_of(request), fields_of(request), part.item, part.number, data)
+        TOLD[part.kind](walk, told)
     except CannotBe as problem:
         trouble = Trouble(problem.sentence, part.item, problem.field, request.POST.dict())
     return part_page(request, walk, part, trouble)

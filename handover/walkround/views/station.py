@@ -7,7 +7,6 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
 from handover.acting import CannotBe
-from handover.walkround import actions
 from handover.walkround.answers import answers_of
 from handover.walkround.page.plan import station_address
 from handover.walkround.page.so_far import so_far as priced_so_far
@@ -29,7 +28,7 @@ def walk(request: PersonRequest, walk_id: UUID) -> HttpResponse:
 @require_safe
 def station(request: PersonRequest, walk_id: UUID, number: int) -> HttpResponse:
     found = walk_of(request.user, walk_id)
-    return station_shown(request, found, Part(number, "", ""), None, "walk/station.html", 200)
+    return station_shown(request, found, Part("", number, "", ""), None, "walk/station.html", 200)
 
 
 @require_safe
@@ -52,5 +51,4 @@ def so_far(request: PersonRequest, walk_id: UUID, number: int, item: UUID) -> Ht
 def rest_as_before(request: PersonRequest, walk_id: UUID, number: int) -> HttpResponse:
     """One press for what is open; the whole station is shown again, as many rows changed."""
     found = walk_of(request.user, walk_id)
-    part = Part(number, "walk/_here.html", "here")
-    return kept(request, found, part, lambda act: actions.rest_as_before(found, station=number, act=act))
+    return kept(request, found, Part("rest", number, "walk/_here.html", "here"))
