@@ -1,5 +1,5 @@
 """Setting up what the operator owns. Importing a module registers its pages."""
 
-from fleet.admin import branch, layout, person, unit
+from fleet.admin import branch, layout, person, topic, unit
 
-__all__ = ["branch", "layout", "person", "unit"]
+__all__ = ["branch", "layout", "person", "topic", "unit"]

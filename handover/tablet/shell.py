@@ -13,7 +13,7 @@ from django.urls import reverse
 FOLDERS = ("css", "js", "fonts", "vendor")
 ENDINGS = {".css", ".js", ".woff2"}
 SINGLE = ("favicon.svg", "icons.svg")
-DESK_ONLY = ("css/admin.css",)
+DESK_ONLY = ("css/admin.css", "css/briefing.css")
 STATIC = Path(settings.BASE_DIR) / "static"
 TEMPLATES = Path(settings.BASE_DIR) / "templates" / "tablet"
 

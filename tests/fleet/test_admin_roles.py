@@ -20,6 +20,7 @@ PAGES = {
     "fleet_branch": {"coordinator": (200, 403), "administrator": (200, 200)},
     "fleet_layout": {"coordinator": (200, 200), "administrator": (200, 200)},
     "fleet_station": {"coordinator": (200, 200), "administrator": (200, 200)},
+    "fleet_topic": {"coordinator": (200, 200), "administrator": (200, 200)},
     "fleet_unit": {"coordinator": (200, 200), "administrator": (200, 200)},
     "handover_ratecard": {"coordinator": (200, 200), "administrator": (200, 200)},
     "handover_extraoffer": {"coordinator": (200, 200), "administrator": (200, 200)},

@@ -88,7 +88,7 @@ def _unheard_safety_topics(walk: WalkRound, act: Act) -> list[str]:
     """Titles of safety-critical topics not yet confirmed; a declined one is let through by who may release."""
     heard = answers_of([walk])[walk.pk].topics
     topics = [topic for station in walk.sheet.data.stations for topic in station.topics if topic.severity == "S"]
-    settled = {TopicHeard.Outcome.UNDERSTOOD, TopicHeard.Outcome.SHOWN}
+    settled = {TopicHeard.Outcome.UNDERSTOOD}
     if act.by.may(Right.RELEASE):
         settled.add(TopicHeard.Outcome.DECLINED)
     return [topic.title for topic in topics if topic.id not in heard or heard[topic.id].outcome not in settled]

@@ -1,15 +1,13 @@
-"""Rows of a station: checks, counts, seals, marks and the topic that is due."""
+"""Rows of a station: checks, counts, seals and marks."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
-from handover.walkround.models import Answer, CheckAnswer, Count, Hold, Mark, MarkFinding, SealCheck, TopicHeard
+from handover.walkround.models import Answer, CheckAnswer, Count, Hold, Mark, MarkFinding, SealCheck
 from handover.walkround.page.trouble import Trouble
 from handover.walkround.queries import Seen
-from handover.walkround.sheet import CheckAsk, CountAsk, KitAsk, StationSheet, TopicAsk
-
-UNDERSTOOD = {TopicHeard.Outcome.UNDERSTOOD, TopicHeard.Outcome.SHOWN}
+from handover.walkround.sheet import CheckAsk, CountAsk, KitAsk, StationSheet
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,21 +99,6 @@ class MarkRow:
         return f"Mark {self.mark.number}, {self.mark.get_kind_display().lower()}, {self.size}, {self.mark.place}"
 
 
-@dataclass(frozen=True, slots=True)
-class TopicPanel:
-    """`due` is the topic to hear now, None when all are settled; `heard` those that have their answer.
-
-    `later` are those that come after the due one, with their numbers: a tablet without a signal goes on to them.
-    """
-
-    due: TopicAsk | None
-    number: int
-    of: int
-    heard: tuple[tuple[TopicAsk, TopicHeard], ...]
-    unheard: tuple[TopicAsk, ...]
-    later: tuple[tuple[int, TopicAsk], ...]
-
-
 def check_word(ask: CheckAsk, answer: CheckAnswer | None) -> str:
     """The answer in the check's own words: Clear, Smell, Not inspected."""
     if answer is None:
@@ -180,24 +163,6 @@ def mark_rows(seen: Seen, station: StationSheet, trouble: Trouble | None) -> Ite
         if mark.station_number == station.number:
             wrong = trouble if trouble and trouble.item == mark.pk else None
             yield MarkRow(mark, seen.now.marks.get(mark.pk), mark.found_on_id == seen.walk.pk, wrong)
-
-
-def topic_panel(seen: Seen, station: StationSheet) -> TopicPanel | None:
-    """One topic at a time: the first that nobody heard, then a declined one. None where there is none to hear."""
-    if seen.walk.is_return or not station.topics:
-        return None
-    answers = seen.now.topics
-    unheard = [topic for topic in station.topics if topic.id not in answers]
-    declined = [topic for topic in station.topics if _is_declined(answers.get(topic.id))]
-    due = next(iter([*unheard, *declined]), None)
-    heard = tuple((topic, answers[topic.id]) for topic in station.topics if topic.id in answers)
-    later = tuple((station.topics.index(topic) + 1, topic) for topic in unheard[1:])
-    number = station.topics.index(due) + 1 if due else 0
-    return TopicPanel(due, number, len(station.topics), heard, tuple(unheard), later)
-
-
-def _is_declined(heard: TopicHeard | None) -> bool:
-    return heard is not None and heard.outcome not in UNDERSTOOD
 
 
 def at(trouble: Trouble | None, ask: CheckAsk | CountAsk | KitAsk) -> Trouble | None:

@@ -1,5 +1,6 @@
 """One station on one screen: everything to do there, the way round, and where it leads."""
 
+import json
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
@@ -7,6 +8,7 @@ from uuid import UUID
 
 from django.urls import reverse
 
+from handover.briefing.panel import TopicPanel, topic_panel
 from handover.photo.models import Photo
 from handover.rental.models import Rental
 from handover.walkround.actions.marking import KINDS, PARTS
@@ -20,17 +22,15 @@ from handover.walkround.page.rows import (
     CountRow,
     MarkRow,
     SealRow,
-    TopicPanel,
     check_rows,
     count_rows,
     mark_rows,
     seal_rows,
-    topic_panel,
 )
 from handover.walkround.page.trouble import Trouble
-from handover.walkround.progress import goes_on_at, still_open
+from handover.walkround.progress import goes_on_at, open_words, still_open
 from handover.walkround.queries import Seen, may_answer
-from handover.walkround.sheet import StationSheet
+from handover.walkround.sheet import StationSheet, ViewAsk
 from shared.access.models import Person
 from shared.access.roles import Right
 
@@ -118,6 +118,17 @@ class StationPage:
     @property
     def readings(self) -> list[ReadingRow]:
         return [*self.levels, *self.numbers]
+
+    @property
+    def views_asked(self) -> list[tuple[ViewAsk, Photo | None]]:
+        """Each view that the layout asks a photo of, with the latest one that shows it."""
+        shown = {photo.subject: photo for photo in self.photos}
+        return [(ask, shown.get(ask.subject)) for ask in self.station.views if ask.at in {"both", self.walk.kind}]
+
+    @property
+    def open_words(self) -> str:
+        """For a tablet that counts by itself: how it says what is still open, as JSON."""
+        return json.dumps(open_words(self.station, self.walk.kind), ensure_ascii=False)
 
     @property
     def readings_done(self) -> str:
