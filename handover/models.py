@@ -29,6 +29,7 @@ from handover.rental.models import (
 )
 from handover.settlement.models import Movement
 from handover.statement.models import Signature, Statement
+from handover.tablet.models import Disagreement, Receipt, Upload
 from handover.trip.models import (
     DisplacedCustomer,
     ExcessReduction,
@@ -52,6 +53,7 @@ from handover.walkround.models import (
     Remark,
     SealCheck,
     Sheet,
+    ShownOffline,
     TopicHeard,
     WalkRound,
 )
@@ -62,6 +64,7 @@ __all__ = [
     "Count",
     "Credit",
     "Customer",
+    "Disagreement",
     "DisplacedCustomer",
     "Driver",
     "ExcessReduction",
@@ -90,6 +93,7 @@ __all__ = [
     "PlannedParty",
     "RateCard",
     "Reading",
+    "Receipt",
     "Record",
     "Refill",
     "Remark",
@@ -100,6 +104,7 @@ __all__ = [
     "RoadsideCall",
     "SealCheck",
     "Sheet",
+    "ShownOffline",
     "Signature",
     "Soiling",
     "Statement",
@@ -107,6 +112,7 @@ __all__ = [
     "TankFinding",
     "TopicHeard",
     "TripPhoto",
+    "Upload",
     "Waiver",
     "WalkRound",
 ]

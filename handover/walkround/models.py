@@ -267,3 +267,20 @@ class Hold(Written):
                 name="released_with_a_reason",
             )
         ]
+
+
+class ShownOffline(models.Model):
+    """What a tablet without a network showed when it was signed: the text under its digest, and how it differs.
+
+    `differences` are [{"part", "shown", "stands"}, ...]: keys of the answer that was shown and of the one that stood
+    when the signature arrived, either of them empty.
+    """
+
+    digest = models.CharField(primary_key=True, max_length=64, editable=False)
+    walk = models.ForeignKey(WalkRound, on_delete=models.PROTECT, related_name="shown_offline")
+    text = models.TextField(editable=False)
+    differences = models.JSONField(default=list)
+    at = models.DateTimeField()
+
+    def __str__(self) -> str:
+        return self.digest[:12]
