@@ -7,6 +7,7 @@ from typing import TypeVar
 from uuid import UUID
 
 from django.db.models import Model
+from django.utils.translation import gettext as _
 
 from shared.access.models import Person
 from shared.canonical import Json
@@ -44,7 +45,7 @@ class Act:
         try:
             return seen(self.key, chain=chain, kind=kind)
         except KeyReused as problem:
-            sentence = "This was already sent as something else. Open the page again and press once more."
+            sentence = _("This was already sent as something else. Open the page again and press once more.")
             raise CannotBe(sentence) from problem
 
     def write(self, *, chain: UUID, kind: str, subject: UUID, payload: Mapping[str, Json]) -> None:

@@ -1,9 +1,10 @@
 from django.apps import AppConfig
+from django.utils.translation import gettext_lazy as _
 
 
 class HandoverConfig(AppConfig):
     name = "handover"
-    verbose_name = "What happens"
+    verbose_name = _("What happens")
 
     def ready(self) -> None:
         """Django registers a check when its module is imported."""

@@ -4,6 +4,7 @@ from uuid import UUID
 
 from django.http import HttpRequest
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from handover.acting import Act, CannotBe
 from shared.access.requests import PersonRequest
@@ -20,7 +21,7 @@ def posted_key(request: HttpRequest, field: str = KEY_FIELD) -> UUID:
     try:
         return UUID(request.POST.get(field, ""))
     except ValueError as problem:
-        raise CannotBe("This form has no key. Open the page again; what was kept is still there.") from problem
+        raise CannotBe(_("This form has no key. Open the page again; what was kept is still there.")) from problem
 
 
 def chosen(request: HttpRequest, field: str) -> UUID:
@@ -28,7 +29,7 @@ def chosen(request: HttpRequest, field: str) -> UUID:
     try:
         return UUID(request.POST.get(field, ""))
     except ValueError as problem:
-        raise CannotBe("Choose one of the list.", field) from problem
+        raise CannotBe(_("Choose one of the list."), field) from problem
 
 
 def device_of(request: HttpRequest) -> str:

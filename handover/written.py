@@ -3,6 +3,7 @@
 from typing import Any
 
 from django.db import models
+from django.utils.translation import gettext as _
 
 from handover.acting import CannotBe
 
@@ -26,6 +27,10 @@ class Written(models.Model):
 def check_words(text: str | None, field: str, *, most: int) -> None:
     """Raises CannotBe for more letters than there is room for, and for a zero byte, which no database keeps."""
     if text and "\0" in text:
-        raise CannotBe("A zero byte is in this text and cannot be kept. Pasting may have added it: type it.", field)
+        raise CannotBe(_("A zero byte is in this text and cannot be kept. Pasting may have added it: type it."), field)
     if text and len(text) > most:
-        raise CannotBe(f"There is room for {most} letters here; these are {len(text)}. Say it shorter.", field)
+        raise CannotBe(
+            _("There is room for %(most)s letters here; these are %(count)s. Say it shorter.")
+            % {"most": most, "count": len(text)},
+            field,
+        )

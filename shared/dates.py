@@ -1,6 +1,6 @@
-"""Days and times as people read them, in the language that is active. Callers give local times; the clock has 24 hours."""
+"""Days and times as people read them, in the language that is active. Times come in local; the clock has 24 hours."""
 
-from datetime import date, datetime
+from datetime import date, datetime, time
 
 from babel.dates import format_date
 from django.utils.translation import get_language, pgettext, to_locale
@@ -26,12 +26,17 @@ def full_day(day: date) -> str:
     return _written(day, pgettext("how a day is written", "d MMMM y"))
 
 
+def weekday_and_day(day: date) -> str:
+    """Tue 18"""
+    return _written(day, pgettext("how a day is written", "EEE d"))
+
+
 def weekday(day: date) -> str:
     """Tuesday"""
     return _written(day, "EEEE")
 
 
-def clock_text(when: datetime) -> str:
+def clock_text(when: datetime | time) -> str:
     """10:24"""
     return f"{when:%H:%M}"
 

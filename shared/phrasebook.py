@@ -5,10 +5,15 @@ taken out, and the phrase is said in the page's language. What is not known stay
 """
 
 import re
-from collections.abc import Iterable, Iterator
-from functools import cache
+from collections.abc import Callable, Iterable, Iterator
+from functools import cache, wraps
+from typing import ParamSpec, TypeVar
 
-from django.utils.translation import get_language, gettext
+from django.conf import settings
+from django.utils.translation import get_language, gettext, override
+
+P = ParamSpec("P")
+R = TypeVar("R")
 
 PLACE = re.compile(r"%\((\w+)\)s")
 # A sentence ends before a capital, a figure or a quotation mark, not after an abbreviation or inside a figure.
@@ -40,8 +45,19 @@ def inside(label: str) -> str:
     return label if (get_language() or "").startswith("de") else label[:1].lower() + label[1:]
 
 
+def in_house_language(function: Callable[P, R]) -> Callable[P, R]:
+    """For what is kept as evidence: its words are the house's, whatever language the page of the moment has."""
+
+    @wraps(function)
+    def speaking(*args: P.args, **kwargs: P.kwargs) -> R:
+        with override(settings.LANGUAGE_CODE):
+            return function(*args, **kwargs)
+
+    return speaking
+
+
 def is_house_language() -> bool:
-    return (get_language() or "en").startswith("en-gb") or not get_language()
+    return get_language() in {None, settings.LANGUAGE_CODE}
 
 
 def _whole(text: str) -> str:

@@ -7,6 +7,7 @@ from django import forms
 from django.contrib import admin
 from django.core.exceptions import ValidationError
 from django.http import HttpRequest
+from django.utils.translation import gettext_lazy as _
 
 from handover.admin.rules_check import check_covers, check_rules
 from handover.rental.models import ExtraOffer, RateCard, Rental
@@ -20,14 +21,14 @@ class Indented(json.JSONEncoder):
         super().__init__(**kwargs | {"indent": 2})
 
 
-def json_field(help_text: str, *, rows: int) -> forms.JSONField:
+def json_field(help_text: Any, *, rows: int) -> forms.JSONField:
     widget = forms.Textarea(attrs={"rows": rows, "cols": 90, "spellcheck": "false"})
     return forms.JSONField(encoder=Indented, widget=widget, help_text=help_text)
 
 
 class RateCardForm(forms.ModelForm[RateCard]):
     rules = json_field(
-        "Fuel, gas, kits, late return and the other rules. The branch's opening hours are added.", rows=30
+        _("Fuel, gas, kits, late return and the other rules. The branch's opening hours are added."), rows=30
     )
 
     class Meta:
@@ -41,7 +42,7 @@ class RateCardForm(forms.ModelForm[RateCard]):
 
 
 class ExtraOfferForm(forms.ModelForm[ExtraOffer]):
-    covers = json_field('Limits and tiers, such as {"limits": {"fuel_litres": "20"}}.', rows=8)
+    covers = json_field(_('Limits and tiers, such as {"limits": {"fuel_litres": "20"}}.'), rows=8)
 
     class Meta:
         model = ExtraOffer
@@ -90,7 +91,7 @@ class RateCardAdmin(RoleAdmin):
         obj.draft = True
         super().save_model(request, obj, form, change)
 
-    @admin.display(description="in use", boolean=True)
+    @admin.display(description=_("in use"), boolean=True)
     def in_use(self, card: RateCard) -> bool:
         return signed_with(card)
 

@@ -12,6 +12,8 @@ from django.core.exceptions import ValidationError
 from django.db.models import QuerySet
 from django.http import HttpRequest
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from fleet.imports.cells import BadCell, wall_text, wall_time
 from fleet.imports.pages import CsvAdmin
@@ -24,7 +26,7 @@ from shared.admin import RoleAdmin, RoleTabular, person_of
 from shared.ids import uuid7
 from shared.money import exponent, money_text, round_half_up
 
-LOCAL = "Local time of the branch, as 2026-08-18 10:00."
+LOCAL = gettext_lazy("Local time of the branch, as 2026-08-18 10:00.")
 
 
 class WallTimeField(forms.CharField):
@@ -121,7 +123,7 @@ class RentalAdmin(CsvAdmin, RoleAdmin):
         signed = ("out_local", "back_local", "charged_days", "liability_option", "excess_held", "deposit")
         terms = BookingForm.Meta.fields if self.has_change_permission(request, obj) else signed
         agreement = ("number", "state", "branch", "customer", "outside_reference")
-        return ((None, {"fields": agreement}), ("Terms", {"fields": terms}))
+        return ((None, {"fields": agreement}), (_("Terms"), {"fields": terms}))
 
     def get_queryset(self, request: HttpRequest) -> QuerySet[Any]:
         return super().get_queryset(request).prefetch_related("legs__unit")
@@ -144,7 +146,7 @@ class RentalAdmin(CsvAdmin, RoleAdmin):
     def excess_held(self, rental: Rental) -> str:
         return money_text(rental.excess, rental.currency, rental.branch.locale)
 
-    @admin.display(description="deposit held")
+    @admin.display(description=gettext_lazy("deposit held"))
     def deposit(self, rental: Rental) -> str:
         return money_text(rental.deposit_held, rental.currency, rental.branch.locale)
 
@@ -152,10 +154,10 @@ class RentalAdmin(CsvAdmin, RoleAdmin):
     def units(self, rental: Rental) -> str:
         return ", ".join(leg.unit.number for leg in rental.legs.all())
 
-    @admin.display(description="out, local time", ordering="planned_out_at")
+    @admin.display(description=gettext_lazy("out, local time"), ordering="planned_out_at")
     def out_local(self, rental: Rental) -> str:
         return wall_text(rental.planned_out_at, rental.branch.zone)
 
-    @admin.display(description="back, local time", ordering="planned_back_at")
+    @admin.display(description=gettext_lazy("back, local time"), ordering="planned_back_at")
     def back_local(self, rental: Rental) -> str:
         return wall_text(rental.planned_back_at, rental.branch.zone)

@@ -3,6 +3,7 @@
 from typing import Any
 
 from django.core.exceptions import ValidationError
+from django.utils.translation import gettext as _
 
 from fleet.models import Branch
 from handover.charges import DocumentError, parse
@@ -13,7 +14,7 @@ from handover.rental.freezing import with_opening_hours
 def check_rules(rules: Any, branch: Branch) -> None:
     """Raises ValidationError with every problem, each at its place in the rules."""
     if not isinstance(rules, dict):
-        raise ValidationError('The rules are an object in braces, such as {"fuel": {"price_per_litre": "1.62"}}.')
+        raise ValidationError(_('The rules are an object in braces, such as {"fuel": {"price_per_litre": "1.62"}}.'))
     known_hours = with_opening_hours(rules, branch) if isinstance(rules.get("late"), dict) else rules
     _check(smallest_case(branch, known_hours), "rules.")
 
@@ -21,8 +22,8 @@ def check_rules(rules: Any, branch: Branch) -> None:
 def check_covers(covers: Any, branch: Branch) -> None:
     """Raises ValidationError with every problem, each at its place in what the Extra covers."""
     if not isinstance(covers, dict) or not covers:
-        raise ValidationError('What it covers is an object in braces, such as {"limits": {"fuel_litres": "20"}}.')
-    _check(smallest_case(branch, {}) | {"prepaid": [{"name": "Extra"} | covers]}, "prepaid[0].")
+        raise ValidationError(_('What it covers is an object in braces, such as {"limits": {"fuel_litres": "20"}}.'))
+    _check(smallest_case(branch, {}) | {"prepaid": [{"name": _("Extra")} | covers]}, "prepaid[0].")
 
 
 def _check(case: dict[str, Any], start: str) -> None:

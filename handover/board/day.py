@@ -6,10 +6,12 @@ from datetime import date, datetime, time
 
 from django.utils.safestring import SafeString, mark_safe
 from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
 
 from fleet.drawing.day_staff import DayStaff, day_staff, day_staff_svg, places
 from handover.board.words import Known, Said, pickup_said, planned_text, return_said
 from handover.rental.models import Rental
+from shared.dates import clock_text
 
 OPENS = time(8)
 
@@ -94,8 +96,11 @@ def _moment(planned: datetime, day: date) -> time:
 
 
 def _label(staff: DayStaff, now: time | None) -> str:
-    hours = f"Hours from {staff.first_hour} to {staff.first_hour + staff.hours}"
-    return f"{hours}; now {now:%H:%M}" if now else hours
+    hours = _("Hours from %(first)s to %(last)s") % {
+        "first": staff.first_hour,
+        "last": staff.first_hour + staff.hours,
+    }
+    return _("%(hours)s; now %(now)s") % {"hours": hours, "now": clock_text(now)} if now else hours
 
 
 def _pegs(

@@ -5,6 +5,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from uuid import UUID
 
+from django.utils.translation import gettext as _
+
 from handover.walkround.models import CheckAnswer, Count, Reading, SealCheck, Sheet, TopicHeard, WalkRound
 from handover.walkround.progress import asked_at
 from handover.walkround.sheet import StationSheet
@@ -18,7 +20,7 @@ class Progress:
     stations: int
 
     def __str__(self) -> str:
-        return f"Walk-round {self.done} of {self.stations}"
+        return _("Walk-round %(done)s of %(stations)s") % {"done": self.done, "stations": self.stations}
 
 
 def progress_of(walks: Iterable[WalkRound]) -> dict[UUID, Progress]:

@@ -4,12 +4,15 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
 from fleet.models import DueDate
 from handover.board.progress import Progress
 from handover.rental.models import Leg, Rental
 from handover.walkround.models import Hold, WalkRound
 from shared.money import money_text
+from shared.phrasebook import inside
 from shared.templatetags.figures import clock, day
 
 State = Rental.State
@@ -44,51 +47,56 @@ class Known:
 def pickup_said(known: Known) -> Said:
     rental = known.rental
     if rental.state in GONE:
-        return Said("done", f"Gone {clock(known.leg.started_at)}" if known.leg.started_at else "Gone")
+        return Said(
+            "done",
+            _("Gone %(started_at)s") % {"started_at": clock(known.leg.started_at)}
+            if known.leg.started_at
+            else _("Gone"),
+        )
     if known.hold:
-        return Said("held", f"Held: {known.hold.answer.item.text.lower()}")
+        return Said("held", _("Held: %(item)s") % {"item": inside(known.hold.answer.item.text)})
     if rental.state == State.PICKUP:
         return Said("now", walking(known))
     if rental.state == State.SWAP:
-        return Said("ready", f"Swap: unit {known.leg.unit.number} waits")
+        return Said("ready", _("Swap: unit %(unit)s waits") % {"unit": known.leg.unit.number})
     if known.due:
-        return Said("held", f"Held: {due_words(known.due)}")
+        return Said("held", _("Held: %(due)s") % {"due": due_words(known.due)})
     return waiting(known)
 
 
 def due_words(due: DueDate) -> str:
-    return f"{due.get_kind_display().lower()} due"
+    return _("%(what)s due") % {"what": inside(due.get_kind_display())}
 
 
 def waiting(known: Known) -> Said:
     if known.elsewhere:
-        return Said("ready", "Once it is back")
+        return Said("ready", _("Once it is back"))
     if not known.is_today:
-        return Said("ready", "Booked")
+        return Said("ready", _("Booked"))
     over = known.now - known.rental.planned_out_at
     if over >= timedelta(minutes=1):
-        return Said("late", "Not begun", lead=f"{span(over)} past.")
-    return Said("ready", "Ready")
+        return Said("late", _("Not begun"), lead=_("%(time)s past.") % {"time": span(over)})
+    return Said("ready", _("Ready"))
 
 
 def walking(known: Known) -> str:
     if known.walk is None or known.progress is None:
-        return "Walk-round begun"
+        return _("Walk-round begun")
     return f"{known.progress}, {known.walk.started_by.short_name}"
 
 
 def return_said(known: Known) -> Said:
     rental = known.rental
     if rental.state == State.SWAP or (known.leg.number > 1 and rental.state == State.PICKUP):
-        return Said("now", "Unit swap under way")
+        return Said("now", _("Unit swap under way"))
     if rental.state in {State.BOOKED, State.PICKUP}:
-        return Said("ready", "Not gone yet")
+        return Said("ready", _("Not gone yet"))
     if rental.state == State.OUT:
         return _out(known)
     if rental.state == State.RETURN:
         return Said("now", walking(known), lead=lateness(known))
     if rental.state == State.BACK:
-        return Said("now", "In, to settle", lead=lateness(known))
+        return Said("now", _("In, to settle"), lead=lateness(known))
     return Said("done", settled_words(rental))
 
 
@@ -96,18 +104,21 @@ def settled_words(rental: Rental) -> str:
     """The query of the board adds the latest statement's total and how the customer left it."""
     total, outcome = getattr(rental, "statement_total", None), getattr(rental, "statement_outcome", None)
     if total is None:
-        return "In"
-    said = {"signed": "statement signed", "refused": "signature refused", "absent": "customer absent"}
-    return f"In, {said.get(outcome or '', 'statement')} {money_text(total, rental.currency)}"
+        return _("In")
+    said = {"signed": _("statement signed"), "refused": _("signature refused"), "absent": _("customer absent")}
+    return _("In, %(left)s %(total)s") % {
+        "left": said.get(outcome or "", _("statement")),
+        "total": money_text(total, rental.currency),
+    }
 
 
 def _out(known: Known) -> Said:
     left = known.rental.planned_back_at - known.now
     if left <= -timedelta(minutes=1):
-        return Said("late", "", lead=f"{span(-left)} late")
+        return Said("late", "", lead=_("%(time)s late") % {"time": span(-left)})
     if left <= SOON:
-        return Said("ready", f"Due in {span(left)}")
-    return Said("ready", "Out")
+        return Said("ready", _("Due in %(left)s") % {"left": span(left)})
+    return Said("ready", _("Out"))
 
 
 def lateness(known: Known) -> str:
@@ -115,7 +126,7 @@ def lateness(known: Known) -> str:
     arrived = known.walk.arrived_at if known.walk else known.leg.ended_at
     if arrived is None or arrived - known.rental.planned_back_at < timedelta(minutes=1):
         return ""
-    return f"{span(arrived - known.rental.planned_back_at)} late."
+    return _("%(time)s late.") % {"time": span(arrived - known.rental.planned_back_at)}
 
 
 def span(time: timedelta) -> str:
@@ -123,7 +134,7 @@ def span(time: timedelta) -> str:
     minutes = int(time.total_seconds() // 60)
     days, hours = divmod(minutes // 60, 24)
     if days:
-        return f"{days} day{'s' if days > 1 else ''} {hours} h"
+        return ngettext("%(days)s day %(hours)s h", "%(days)s days %(hours)s h", days) % {"days": days, "hours": hours}
     return f"{hours} h {minutes % 60:02}" if hours else f"{minutes} min"
 
 

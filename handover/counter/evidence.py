@@ -4,6 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from uuid import UUID, uuid5
 
+from django.utils.translation import gettext as _
+
 from handover.acting import Act, CannotBe
 from handover.photo.actions import Taken, keep_photo
 from handover.photo.models import Photo
@@ -38,7 +40,7 @@ def keep_evidence(rental: Rental, evidence: Evidence, shows: Shows, *, act: Act)
     """The chosen photos and the added ones, which go to the return's. Raises CannotBe for another rental's photo."""
     chosen = list(Photo.objects.filter(pk__in=evidence.chosen, walk__leg__rental=rental))
     if len(chosen) < len(set(evidence.chosen)):
-        raise CannotBe("One of these photos is not of this rental. Choose from the list.", "photos")
+        raise CannotBe(_("One of these photos is not of this rental. Choose from the list."), "photos")
     return [*chosen, *(_keep(rental, taken, shows, act, number) for number, taken in enumerate(evidence.taken))]
 
 
@@ -52,5 +54,5 @@ def _keep(rental: Rental, taken: Taken, shows: Shows, act: Act, number: int) -> 
 def last_return(rental: Rental) -> WalkRound:
     walk = WalkRound.objects.filter(leg__rental=rental, kind=WalkRound.Kind.RETURN).order_by("leg__number").last()
     if walk is None:
-        raise CannotBe(f"{rental.number} has no return yet: begin it first.")
+        raise CannotBe(_("%(rental)s has no return yet: begin it first.") % {"rental": rental.number})
     return walk

@@ -6,6 +6,7 @@ from uuid import UUID
 
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
+from django.utils.translation import gettext as _
 
 from handover.counter.models import Objection, Waiver
 from handover.photo.models import Photo
@@ -57,7 +58,7 @@ def reading_of(person: Person, pk: UUID) -> Reading:
 def place_of(rental: Rental) -> Place:
     leg = rental.legs.select_related("unit").last()
     assert leg is not None  # noqa: S101 - a rental is made with its first leg
-    return Place(rental, leg, reverse("statement", args=[rental.pk]), "Statement")
+    return Place(rental, leg, reverse("statement", args=[rental.pk]), _("Statement"))
 
 
 def photos_of(rental: Rental) -> list[Photo]:
@@ -76,5 +77,5 @@ def read_off(ask: InstrumentAsk, value: Decimal | None, distance_unit: str) -> s
     if value is None:
         return ""
     if ask.measures == "gas":
-        return f"{value.normalize():f} kg gross"
+        return _("%(value)s kg gross") % {"value": format(value.normalize(), "f")}
     return shown(ask, value, distance_unit=distance_unit).text

@@ -5,6 +5,7 @@ from decimal import Decimal, InvalidOperation
 from uuid import UUID
 
 from django.contrib.auth import authenticate
+from django.utils.translation import gettext as _
 
 from handover.acting import CannotBe
 from handover.counter.evidence import Evidence
@@ -30,9 +31,13 @@ def figure_of(request: PersonRequest, name: str, sample: str) -> Decimal | None:
     try:
         figure = Decimal(typed.replace(",", ".").replace("\u202f", "").replace("−", "-"))
     except InvalidOperation as problem:
-        raise CannotBe(f"“{typed}” is no figure. Write it such as {sample}.", name) from problem
+        raise CannotBe(
+            _("“%(typed)s” is no figure. Write it such as %(sample)s.") % {"typed": typed, "sample": sample}, name
+        ) from problem
     if not figure.is_finite() or abs(figure) >= 10**8 or int(figure.as_tuple().exponent) < -MOST_DECIMALS:
-        raise CannotBe(f"“{typed}” is no figure. Write it such as {sample}.", name)
+        raise CannotBe(
+            _("“%(typed)s” is no figure. Write it such as %(sample)s.") % {"typed": typed, "sample": sample}, name
+        )
     return figure
 
 
@@ -40,7 +45,7 @@ def whole_of(request: PersonRequest, name: str) -> int:
     """0 when nothing is typed."""
     figure = figure_of(request, name, "2") or Decimal(0)
     if figure != int(figure):
-        raise CannotBe(f"{figure} is not whole. Write figures only, such as 2.", name)
+        raise CannotBe(_("%(figure)s is not whole. Write figures only, such as 2.") % {"figure": figure}, name)
     return int(figure)
 
 
@@ -49,14 +54,14 @@ def day_of(request: PersonRequest, name: str) -> date | None:
     try:
         return date.fromisoformat(typed) if typed else None
     except ValueError as problem:
-        raise CannotBe(f"“{typed}” is no day. Write it as 2026-08-25.", name) from problem
+        raise CannotBe(_("“%(typed)s” is no day. Write it as 2026-08-25.") % {"typed": typed}, name) from problem
 
 
 def moment_of(request: PersonRequest, name: str, zone: str) -> datetime:
     """Date and time as the branch's clock shows them; of an hour that comes twice the first."""
     typed = text_of(request, name)
     if not typed:
-        raise CannotBe("Give the day and time on the receipt.", name)
+        raise CannotBe(_("Give the day and time on the receipt."), name)
     try:
         return from_wall(typed_wall(typed), zone, fold=0)
     except ValueError as problem:
@@ -67,7 +72,7 @@ def id_of(request: PersonRequest, name: str) -> UUID:
     try:
         return UUID(request.POST.get(name, ""))
     except ValueError as problem:
-        raise CannotBe("Choose one from the list.", name) from problem
+        raise CannotBe(_("Choose one from the list."), name) from problem
 
 
 def evidence_of(request: PersonRequest, rental: Rental) -> Evidence:
@@ -75,10 +80,13 @@ def evidence_of(request: PersonRequest, rental: Rental) -> Evidence:
     try:
         chosen = tuple(UUID(photo) for photo in request.POST.getlist("photos"))
     except ValueError as problem:
-        raise CannotBe("One of these photos is not of this rental. Choose from the list.", "photos") from problem
+        raise CannotBe(_("One of these photos is not of this rental. Choose from the list."), "photos") from problem
     sent = request.FILES.getlist("photo")
     if len(sent) > MOST_PHOTOS:
-        raise CannotBe(f"{len(sent)} photos at once are too many. Add up to {MOST_PHOTOS}.", "photo")
+        raise CannotBe(
+            _("%(count)s photos at once are too many. Add up to %(most)s.") % {"count": len(sent), "most": MOST_PHOTOS},
+            "photo",
+        )
     return Evidence(chosen, tuple(take_in(file.read(), zone=rental.branch.zone) for file in sent))
 
 
@@ -90,6 +98,6 @@ def second_person(request: PersonRequest) -> Person | None:
     person = authenticate(request, username=name, password=request.POST.get("second_password", ""))
     if not isinstance(person, Person):
         raise CannotBe(
-            "Name and password do not go together. Check both; capital letters count in the password.", "second_name"
+            _("Name and password do not go together. Check both; capital letters count in the password."), "second_name"
         )
     return person

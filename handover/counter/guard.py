@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 from typing import TypeVar
 
 from django.db.models import Model
+from django.utils.translation import gettext as _
 
 from handover.acting import Act, CannotBe
 from handover.counter.limits import cut_off_hours
@@ -14,6 +15,8 @@ from handover.statement.actions import priced
 from shared.access.roles import Right
 from shared.access.scope import require
 from shared.clock import local
+from shared.dates import moment_text
+from shared.phrasebook import inside
 
 M = TypeVar("M", bound=Model)
 BACK = frozenset({Rental.State.BACK})
@@ -30,9 +33,14 @@ def begin(
         return earlier
     rental.refresh_from_db(fields=["state"])
     if rental.state == Rental.State.SETTLED:
-        raise CannotBe(f"{rental.number} is settled. A manager can open it again, with the cause.")
+        raise CannotBe(
+            _("%(rental)s is settled. A manager can open it again, with the cause.") % {"rental": rental.number}
+        )
     if rental.state not in states:
-        raise CannotBe(f"{rental.number} is {rental.get_state_display().lower()}: this comes once it is back.")
+        raise CannotBe(
+            _("%(rental)s is %(state)s: this comes once it is back.")
+            % {"rental": rental.number, "state": inside(rental.get_state_display())}
+        )
     return None
 
 
@@ -48,8 +56,11 @@ def never_dearer_after_the_cut_off(rental: Rental, act: Act) -> Iterator[None]:
     if priced(rental)[2] > before:
         until = local(last, rental.branch.zone)
         raise CannotBe(
-            f"Late findings were announced until {until:%-d %b %H:%M}. What costs the customer more is not charged "
-            "any more; what costs less can still be entered."
+            _(
+                "Late findings were announced until %(until)s. What costs the customer more is not "
+                "charged any more; what costs less can still be entered."
+            )
+            % {"until": moment_text(until)}
         )
 
 

@@ -8,6 +8,7 @@ from typing import Any
 from uuid import UUID
 
 from django.urls import reverse
+from django.utils.translation import gettext as _
 
 from handover.counter.models import Objection, Reopening
 from handover.counter.what_if import WhatIf, what_ifs
@@ -17,9 +18,11 @@ from handover.statement.lines import LineRow
 from handover.statement.models import Statement
 from handover.statement.queries import StatementPage
 from handover.statement.words import line_title
+from shared import phrasebook
 from shared.access.models import Person
 from shared.access.roles import Right
 from shared.money import money_text
+from shared.phrasebook import inside
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +84,7 @@ def panel_of(page: StatementPage, person: Person) -> Panel:
         lines=[(line, said.get((line.code, line.ref), [])) for line in page.lines],
         elsewhere=[row for of_line, rows in said.items() if of_line not in on_it for row in rows],
         offers=[*_offers(rental, page.lines, inputs)] if may_decide else [],
-        lapsed=[f"{line_title('WAIVER', row['ref'])}: {row['sentence']}" for row in result["lapsed"]],
+        lapsed=[f"{line_title('WAIVER', row['ref'])}: {phrasebook.said(row['sentence'])}" for row in result["lapsed"]],
         versions=[row for row in versions if row.record or row == versions[-1]],
         drafts=[row for row in versions[:-1] if not row.record],
         reopening=Reopening.objects.filter(rental=rental, statement__version__lt=statement.version).last(),
@@ -97,8 +100,8 @@ def _said(rental: Rental) -> dict[tuple[str, str], list[Said]]:
     rows: dict[tuple[str, str], list[Said]] = {}
     for row in Objection.objects.filter(rental=rental).prefetch_related("outcomes"):
         outcomes = list(row.outcomes.all())
-        stands = outcomes[-1].get_outcome_display() if outcomes else "open"
-        rows.setdefault((row.code, row.ref), []).append(Said(row, row.words, stands.lower()))
+        stands = outcomes[-1].get_outcome_display() if outcomes else _("open")
+        rows.setdefault((row.code, row.ref), []).append(Said(row, row.words, inside(stands)))
     return rows
 
 
@@ -115,26 +118,41 @@ def _difference(rental: Rental, inputs: Mapping[str, Any], totals: Mapping[str, 
         return ""
     came_to = money_text(Decimal(before["total"]), rental.currency)
     difference = money_text(Decimal(totals["delta"]), rental.currency)
-    return f"Version {before['version']} came to {came_to}; the difference is {difference}."
+    return _("Version %(version)s came to %(came_to)s; the difference is %(difference)s.") % {
+        "version": before["version"],
+        "came_to": came_to,
+        "difference": difference,
+    }
 
 
 def _offers(rental: Rental, lines: Sequence[LineRow], inputs: Mapping[str, Any]) -> Iterator[Offer]:
     for found in what_ifs(inputs):
-        saves = f"Save {money_text(found.saving, rental.currency)}"
+        saves = _("Save %(saving)s") % {"saving": money_text(found.saving, rental.currency)}
         heading, sentence = _words(found, lines)
         yield Offer(heading, sentence, saves, _where(found, rental.pk))
 
 
 def _words(found: WhatIf, lines: Sequence[LineRow]) -> tuple[str, str]:
     line = next((row for row in lines if row.ref == found.ref and row.code in LINE_OF.get(found.kind, ())), None)
-    then = f"line {line.number} falls" if line else "the total falls"
+    then = _("line %(line)s falls") % {"line": line.number} if line else _("the total falls")
     if found.kind == "refuel":
-        return "Fill up first?", f"{found.quantity} L at the yard pump, then read again: {then}."
+        return _("Fill up first?"), _("%(quantity)s L at the yard pump, then read again: %(then)s.") % {
+            "quantity": found.quantity,
+            "then": then,
+        }
     if found.kind == "bring_back":
-        return f"{found.subject} found?", f"Bring it back and have it counted again: {then}."
+        return _("%(thing)s found?") % {"thing": found.subject}, _(
+            "Bring it back and have it counted again: %(then)s."
+        ) % {"then": then}
     if found.kind == "cylinder":
-        return "Cylinder still there?", f"Bring back {found.subject}: {then}."
-    return "One event or several?", f"With the damages {found.subject}, if that is how it was, {then}."
+        return _("Cylinder still there?"), _("Bring back %(subject)s: %(then)s.") % {
+            "subject": found.subject,
+            "then": then,
+        }
+    return _("One event or several?"), _("With the damages %(subject)s, if that is how it was, %(then)s.") % {
+        "subject": found.subject,
+        "then": then,
+    }
 
 
 LINE_OF = {"refuel": ("FUEL",), "bring_back": ("EQUIPMENT",), "cylinder": ("CYLINDER",)}

@@ -6,6 +6,7 @@ from typing import Any
 from uuid import UUID
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from handover.acting import Act, CannotBe
 from handover.counter.guard import BEING_LOOKED_AT, begin, never_dearer_after_the_cut_off
@@ -22,7 +23,7 @@ def group_damages(rental: Rental, *, events: Sequence[dict[str, Any]], reason: s
     if earlier := begin(rental, Grouping, "damages.grouped", act, states=BEING_LOOKED_AT):
         return earlier
     if not reason.strip():
-        raise CannotBe("Say why these belong together, or why not: one event more is one excess more.", "reason")
+        raise CannotBe(_("Say why these belong together, or why not: one event more is one excess more."), "reason")
     _check_words(events)
     _check_complete(rental, events)
     with never_dearer_after_the_cut_off(rental, act):
@@ -48,10 +49,12 @@ def _check_complete(rental: Rental, events: Sequence[dict[str, Any]]) -> None:
     grouped = [mark for event in events for mark in event["marks"]]
     found = {str(damage.mark.pk): damage.ref for damage in damages_of(rental)}
     if missing := [ref for mark, ref in found.items() if mark not in grouped]:
-        raise CannotBe(f"{missing[0]} belongs to no event yet. Each mark belongs to one.", "events")
+        raise CannotBe(
+            _("%(missing)s belongs to no event yet. Each mark belongs to one.") % {"missing": missing[0]}, "events"
+        )
     if len(grouped) != len(set(grouped)) or set(grouped) - set(found):
         raise CannotBe(
-            "A mark stands in two events, or is no damage of this rental. Each mark belongs to one.", "events"
+            _("A mark stands in two events, or is no damage of this rental. Each mark belongs to one."), "events"
         )
 
 
@@ -61,11 +64,15 @@ def price_repair(rental: Rental, *, mark: UUID, basis: str, amount: Decimal, ref
     if earlier := begin(rental, RepairPrice, "repair.priced", act, states=BEING_LOOKED_AT):
         return earlier
     if mark not in {damage.mark.pk for damage in damages_of(rental)}:
-        raise CannotBe("This mark is no damage of this rental.", "mark")
+        raise CannotBe(_("This mark is no damage of this rental."), "mark")
     if amount <= 0 or -int(amount.normalize().as_tuple().exponent) > exponent(rental.currency):
-        raise CannotBe(f"{amount} cannot be a price in {rental.currency}. Give an amount above 0.", "amount")
+        raise CannotBe(
+            _("%(amount)s cannot be a price in %(currency)s. Give an amount above 0.")
+            % {"amount": amount, "currency": rental.currency},
+            "amount",
+        )
     if not reference.strip():
-        raise CannotBe("Say whose estimate or invoice it is, with its number.", "reference")
+        raise CannotBe(_("Say whose estimate or invoice it is, with its number."), "reference")
     priced = RepairPrice.objects.create(
         id=act.key, rental=rental, mark_id=mark, basis=RepairPrice.Basis(basis), amount=amount,
         reference=reference.strip(), at=act.at, by=act.by,

@@ -3,6 +3,7 @@
 from django.conf import settings
 from django.core.validators import MinValueValidator
 from django.db import models
+from django.utils.translation import gettext_lazy as _
 
 from handover.rental.models import Rental
 from handover.walkround.models import Mark
@@ -29,15 +30,15 @@ class RepairPrice(Written):
     """What somebody asks for the repair of a mark: an estimate, or the invoice that settles it."""
 
     class Basis(models.TextChoices):
-        ESTIMATE = "estimate", "Estimate"
-        INVOICE = "invoice", "Invoice"
+        ESTIMATE = "estimate", _("Estimate")
+        INVOICE = "invoice", _("Invoice")
 
     id = models.UUIDField(primary_key=True, default=uuid7, editable=False)
     rental = models.ForeignKey(Rental, on_delete=models.PROTECT, related_name="repair_prices")
     mark = models.ForeignKey(Mark, on_delete=models.PROTECT, related_name="repair_prices")
     basis = models.CharField(max_length=8, choices=Basis.choices)
     amount = models.DecimalField(max_digits=12, decimal_places=3, validators=[MinValueValidator(0)])
-    reference = models.CharField(max_length=80, help_text="Whose, and its number.")
+    reference = models.CharField(max_length=80, help_text=_("Whose, and its number."))
     at = models.DateTimeField()
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
 

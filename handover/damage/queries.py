@@ -5,6 +5,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from django.utils.translation import gettext as _
+
 from handover.counter.fetching import Place, place_of
 from handover.damage.found import Damage, damages_of, events_of, repair_prices
 from handover.damage.models import Grouping, RepairPrice
@@ -26,7 +28,9 @@ class DamageRow:
     def through(self) -> str:
         """120 mm now, was 30 mm; or its size."""
         known = self.damage.known_size_mm
-        return f"{self.damage.size_mm} mm" + (f" now, was {known} mm" if known is not None else ", new")
+        return f"{self.damage.size_mm} mm" + (
+            _(" now, was %(known)s mm") % {"known": known} if known is not None else _(", new")
+        )
 
 
 @dataclass(frozen=True, slots=True)

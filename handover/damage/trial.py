@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
+from django.utils.translation import gettext_noop
+
 from handover.counter.what_if import regrouped, total_of
 
 
@@ -18,9 +20,9 @@ class Total:
 
 def totals_of(document: Mapping[str, Any], chosen: Sequence[Mapping[str, Any]] | None = None) -> list[Total]:
     """As the statement's inputs group them, as chosen on the page if anything is, and the other ways. Pure."""
-    ways = {"As it stands": document}
+    ways = {gettext_noop("As it stands"): document}
     if chosen is not None:
-        ways["As chosen here"] = _as_chosen(document, chosen)
+        ways[gettext_noop("As chosen here")] = _as_chosen(document, chosen)
     ways |= {name.capitalize(): changed for name, changed in regrouped(document).items()}
     return [Total(name, total_of(way)) for name, way in ways.items()]
 

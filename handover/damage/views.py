@@ -5,6 +5,7 @@ from uuid import UUID
 
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
 from handover.acting import Act, CannotBe
@@ -69,7 +70,7 @@ def price_one(request: PersonRequest, pk: UUID) -> HttpResponse:
     def do(act: Act) -> None:
         amount, basis = figure_of(request, "amount", "140.00"), text_of(request, "basis")
         if amount is None or basis not in RepairPrice.Basis.values:
-            raise CannotBe("Give the amount, and whether it is an estimate or the invoice.", "amount")
+            raise CannotBe(_("Give the amount, and whether it is an estimate or the invoice."), "amount")
         price_repair(
             rental, mark=id_of(request, "mark"), basis=basis, amount=amount, reference=text_of(request, "reference"),
             act=act,

@@ -1,6 +1,7 @@
 """What is done to a rental as a whole: booked, its promise frozen, its state moved on."""
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from fleet.models import Branch, Unit
 from handover.acting import Act, CannotBe
@@ -28,15 +29,20 @@ def book(*, branch: Branch, details: BookingDetails, act: Act) -> Rental:
 
 def _check_unit(branch: Branch, details: BookingDetails) -> None:
     if details.unit.branch_id != branch.pk:
-        raise CannotBe(f"Unit {details.unit.number} belongs to another branch. Choose a unit of {branch}.", "unit")
+        raise CannotBe(
+            _("Unit %(unit)s belongs to another branch. Choose a unit of %(branch)s.")
+            % {"unit": details.unit.number, "branch": branch},
+            "unit",
+        )
     Unit.objects.select_for_update().get(pk=details.unit.pk)  # two bookings of a unit have no chain in common
     if clash := legs_taking(details.unit, details.planned_out_at, details.planned_back_at).first():
         raise CannotBe(
-            f"Unit {details.unit.number} is out for {clash.rental.number} in that time. Choose another unit or time.",
+            _("Unit %(unit)s is out for %(rental)s in that time. Choose another unit or time.")
+            % {"unit": details.unit.number, "rental": clash.rental.number},
             "unit",
         )
     if details.reference and Rental.objects.filter(branch=branch, outside_reference=details.reference).exists():
-        raise CannotBe(f"Booking {details.reference} is already here.", "reference")
+        raise CannotBe(_("Booking %(reference)s is already here.") % {"reference": details.reference}, "reference")
 
 
 def _keep(branch: Branch, details: BookingDetails, act: Act) -> Rental:

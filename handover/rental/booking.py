@@ -4,6 +4,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 
+from django.utils.translation import gettext as _
+
 from fleet.models import Unit
 from handover.acting import CannotBe
 from handover.rental.models import ExtraOffer
@@ -43,15 +45,15 @@ class BookingDetails:
 def check_booking(details: BookingDetails) -> None:
     """Raises CannotBe for the first thing that cannot be booked."""
     if not details.customer_name.strip():
-        raise CannotBe("A rental needs the customer's name.", "customer_name")
+        raise CannotBe(_("A rental needs the customer's name."), "customer_name")
     if details.planned_back_at <= details.planned_out_at:
-        raise CannotBe("The return lies before the pickup. Give a later return.", "planned_back_at")
+        raise CannotBe(_("The return lies before the pickup. Give a later return."), "planned_back_at")
     if details.charged_days < 1:
-        raise CannotBe("At least 1 day is charged.", "charged_days")
+        raise CannotBe(_("At least 1 day is charged."), "charged_days")
     if details.charged_days > MOST_DAYS:
-        raise CannotBe(f"At most {MOST_DAYS} days fit in one rental.", "charged_days")
+        raise CannotBe(_("At most %(most)s days fit in one rental.") % {"most": MOST_DAYS}, "charged_days")
     if details.unit.retired:
-        raise CannotBe(f"Unit {details.unit.number} is retired. Choose another unit.", "unit")
+        raise CannotBe(_("Unit %(unit)s is retired. Choose another unit.") % {"unit": details.unit.number}, "unit")
     check_amount(details.excess, details.unit.branch.currency, "excess")
     check_amount(details.deposit_held, details.unit.branch.currency, "deposit_held")
     _check_drivers(details.drivers)
@@ -59,6 +61,10 @@ def check_booking(details: BookingDetails) -> None:
 
 def _check_drivers(names: tuple[str, ...]) -> None:
     if len(names) > MOST_DRIVERS:
-        raise CannotBe(f"{len(names)} drivers cannot be. Name up to {MOST_DRIVERS}, one a line.", "drivers")
+        raise CannotBe(
+            _("%(count)s drivers cannot be. Name up to %(most)s, one a line.")
+            % {"count": len(names), "most": MOST_DRIVERS},
+            "drivers",
+        )
     for name in names:
         check_words(name, "drivers", most=120)

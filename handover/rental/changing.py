@@ -6,6 +6,7 @@ from datetime import datetime
 from decimal import Decimal
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from handover.acting import Act, CannotBe
 from handover.rental.booking import BookingDetails, check_booking
@@ -14,6 +15,7 @@ from handover.rental.taken import legs_taking
 from shared.access.roles import Right
 from shared.access.scope import require
 from shared.canonical import Json
+from shared.phrasebook import inside
 
 KIND = "rental.changed"
 
@@ -39,7 +41,10 @@ def change_booking(*, rental: Rental, terms: BookingTerms, act: Act) -> Rental:
     # Read again under the chain's lock: the pickup may have begun meanwhile.
     kept = Rental.objects.select_related("branch", "customer").get(pk=rental.pk)
     if kept.state != Rental.State.BOOKED:
-        raise CannotBe(f"{kept.number} is {kept.get_state_display().lower()}: its terms stay as they were signed.")
+        raise CannotBe(
+            _("%(number)s is %(state)s: its terms stay as they were signed.")
+            % {"number": kept.number, "state": inside(kept.get_state_display())}
+        )
     check_terms(kept, terms)
     changed = dict(_changes(kept, terms))
     if changed:
@@ -70,7 +75,8 @@ def _check_free(leg: Leg, terms: BookingTerms) -> None:
     others = legs_taking(leg.unit, terms.planned_out_at, terms.planned_back_at).exclude(rental=leg.rental_id)
     if clash := others.first():
         raise CannotBe(
-            f"Unit {leg.unit.number} is out for {clash.rental.number} in that time. Choose other times.",
+            _("Unit %(unit)s is out for %(rental)s in that time. Choose other times.")
+            % {"unit": leg.unit.number, "rental": clash.rental.number},
             "planned_out_at",
         )
 

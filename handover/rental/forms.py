@@ -7,19 +7,29 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
+from fleet.languages import BRIEFED, BY_CODE
 from fleet.models import Branch, Unit
 from handover.rental.booking import BookingDetails, ExtraPurchase
 from handover.rental.covers import covers_words
 from handover.rental.models import ExtraOffer
 from shared.clock import from_wall, typed_wall
 from shared.money import money_text, symbol_of
+from shared.phrasebook import said
 
-LANGUAGES = [
-    ("en", "English"), ("de", "German"), ("fr", "French"), ("nl", "Dutch"), ("es", "Spanish"), ("it", "Italian"),
-    ("pt", "Portuguese"), ("pl", "Polish"), ("sv", "Swedish"), ("da", "Danish"), ("nb", "Norwegian"),
-    ("fi", "Finnish"), ("cs", "Czech"), ("zh", "Chinese"), ("ja", "Japanese"), ("ko", "Korean"),
-]  # fmt: skip
+LANGUAGES = [(language.code, language.name) for language in BRIEFED]
+
+
+class LanguageSelect(forms.Select):
+    """Each language by its own name, said to be in that language."""
+
+    def create_option(self, name: str, value: Any, *args: Any, **kwargs: Any) -> dict[str, Any]:
+        option: dict[str, Any] = super().create_option(name, value, *args, **kwargs)
+        language = BY_CODE[str(value)]
+        option["attrs"] |= {"lang": language.code, "dir": language.direction}
+        return option
 
 
 class WallTimeField(forms.Field):
@@ -33,7 +43,7 @@ class WallTimeField(forms.Field):
         try:
             return from_wall(typed_wall(str(value)), timezone.get_current_timezone_name(), fold=0)
         except ValueError as problem:
-            raise ValidationError(str(problem)) from problem
+            raise ValidationError(said(str(problem))) from problem
 
     def prepare_value(self, value: Any) -> Any:
         return timezone.localtime(value) if isinstance(value, datetime) else value
@@ -47,37 +57,54 @@ class ExtrasField(forms.ModelMultipleChoiceField[ExtraOffer]):
 
 class BookingForm(forms.Form):
     customer_name = forms.CharField(
-        label="Customer", max_length=120, error_messages={"required": "A rental needs the customer’s name."}
+        label=gettext_lazy("Customer"),
+        max_length=120,
+        error_messages={"required": gettext_lazy("A rental needs the customer’s name.")},
     )
     email = forms.EmailField(
-        required=False, help_text="The record goes there.",
-        error_messages={"invalid": "This is no e-mail address. It looks like name@example.org."},
+        required=False, help_text=gettext_lazy("The record goes there."),
+        error_messages={"invalid": gettext_lazy("This is no e-mail address. It looks like name@example.org.")},
     )  # fmt: skip
     phone = forms.CharField(max_length=40, required=False)
-    language = forms.ChoiceField(choices=LANGUAGES, initial="en", help_text="The briefing is given in it.")
+    language = forms.ChoiceField(
+        choices=LANGUAGES, initial="en", widget=LanguageSelect, help_text=gettext_lazy("The briefing is given in it.")
+    )
     drivers = forms.CharField(
-        required=False, widget=forms.Textarea(attrs={"rows": 3}), help_text="One a line, as on the licence."
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 3}),
+        help_text=gettext_lazy("One a line, as on the licence."),
     )
     unit = forms.ModelChoiceField(
-        Unit.objects.none(), error_messages={"required": "Choose the unit that goes out."}, empty_label="Choose"
+        Unit.objects.none(),
+        error_messages={"required": gettext_lazy("Choose the unit that goes out.")},
+        empty_label=gettext_lazy("Choose"),
     )
-    planned_out_at = WallTimeField(label="Pickup", error_messages={"required": "Give the day and time of the pickup."})
-    planned_back_at = WallTimeField(label="Return", error_messages={"required": "Give the day and time of the return."})
+    planned_out_at = WallTimeField(
+        label=gettext_lazy("Pickup"), error_messages={"required": gettext_lazy("Give the day and time of the pickup.")}
+    )
+    planned_back_at = WallTimeField(
+        label=gettext_lazy("Return"), error_messages={"required": gettext_lazy("Give the day and time of the return.")}
+    )
     charged_days = forms.IntegerField(
-        label="Charged days", min_value=1, max_value=365,
+        label=gettext_lazy("Charged days"), min_value=1, max_value=365,
         error_messages={
-            "required": "Say how many days are charged.",
-            "invalid": "Days are whole: 4, not 3.5.",
-            "min_value": "At least 1 day is charged.",
-            "max_value": "At most 365 days fit in one rental.",
+            "required": gettext_lazy("Say how many days are charged."),
+            "invalid": gettext_lazy("Days are whole: 4, not 3.5."),
+            "min_value": gettext_lazy("At least 1 day is charged."),
+            "max_value": gettext_lazy("At most 365 days fit in one rental."),
         },
     )  # fmt: skip
-    liability_option = forms.CharField(label="Liability option", max_length=60, required=False)
-    excess = forms.DecimalField(required=False, max_digits=12, help_text="What the customer bears of a damage.")
-    deposit_held = forms.DecimalField(label="Deposit", required=False, max_digits=12)
+    liability_option = forms.CharField(label=gettext_lazy("Liability option"), max_length=60, required=False)
+    excess = forms.DecimalField(
+        required=False, max_digits=12, help_text=gettext_lazy("What the customer bears of a damage.")
+    )
+    deposit_held = forms.DecimalField(label=gettext_lazy("Deposit"), required=False, max_digits=12)
     extras = ExtrasField(ExtraOffer.objects.none(), required=False, widget=forms.CheckboxSelectMultiple)
     reference = forms.CharField(
-        label="Number elsewhere", max_length=60, required=False, help_text="The booking’s number in another system."
+        label=gettext_lazy("Number elsewhere"),
+        max_length=60,
+        required=False,
+        help_text=gettext_lazy("The booking’s number in another system."),
     )
 
     def __init__(self, *args: Any, branch: Branch, **kwargs: Any) -> None:
@@ -87,7 +114,9 @@ class BookingForm(forms.Form):
         self.fields["extras"].queryset = offers  # type: ignore[attr-defined]
         symbol = symbol_of(branch.currency)
         for name in ("excess", "deposit_held"):
-            self.fields[name].error_messages["invalid"] = f"Write an amount in {symbol}, such as 500.00."
+            self.fields[name].error_messages["invalid"] = _("Write an amount in %(symbol)s, such as 500.00.") % {
+                "symbol": symbol
+            }
             self.fields[name].label = f"{self.fields[name].label or name.capitalize()}, {symbol}"
 
     def details(self, *, at: datetime) -> BookingDetails:
@@ -109,18 +138,3 @@ class BookingForm(forms.Form):
             extras=tuple(ExtraPurchase(offer, at) for offer in said["extras"]),
             reference=said["reference"],
         )
-
-
-class ReturnForm(forms.Form):
-    """When it was at the gate, and who was there."""
-
-    arrived_at = WallTimeField(label="At the gate", error_messages={"required": "Say when it was at the gate."})
-    mode = forms.ChoiceField(
-        label="Who is here", choices=WalkRound.Mode.choices, initial=WalkRound.Mode.ATTENDED, widget=forms.RadioSelect
-    )
-
-    def clean_arrived_at(self) -> datetime:
-        arrived: datetime = self.cleaned_data["arrived_at"]
-        if arrived > timezone.now():
-            raise ValidationError("That is still to come. Give the time it was at the gate, or now.")
-        return arrived

@@ -3,11 +3,14 @@
 from datetime import date, datetime
 from typing import Any
 
+from django.utils.translation import gettext as _
+
 from consumables.readable import figure
 from fleet.models import Branch
 from handover.acting import CannotBe
 from handover.rental.models import RateCard, Rental
 from shared.clock import local
+from shared.dates import dated
 
 WEEKDAYS = ["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
 
@@ -51,7 +54,10 @@ def rate_card_on(branch: Branch, day: date) -> RateCard:
     published = RateCard.objects.filter(branch=branch, draft=False, valid_from__lte=day)
     card = published.order_by("-valid_from", "-number").first()
     if card is None:
-        raise CannotBe(f"{branch} has no rate card for {day:%d %b %Y}. The fleet coordinator can add one.")
+        raise CannotBe(
+            _("%(branch)s has no rate card for %(day)s. The fleet coordinator can add one.")
+            % {"branch": branch, "day": dated(day)}
+        )
     return card
 
 

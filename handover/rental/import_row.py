@@ -8,6 +8,7 @@ from typing import Any
 from django.core.exceptions import ValidationError
 from django.core.validators import validate_email
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from fleet.imports import cells
 from fleet.imports.cells import BadCell
@@ -49,7 +50,7 @@ def _plain_cells(reader: _Reader) -> dict[str, Any]:
     read = reader.read
     return {
         "reference": read("reference", _reference),
-        "customer_name": read("customer", lambda cell: cells.text(cell, what="Write the name.", longest=120)),
+        "customer_name": read("customer", lambda cell: cells.text(cell, what=_("Write the name."), longest=120)),
         "email": read("email", _email),
         "phone": read("phone", lambda cell: cells.optional_text(cell, longest=40)),
         "language": read("language", _language),
@@ -64,7 +65,7 @@ def _cells_of_branch(reader: _Reader, branch: Branch) -> dict[str, Any]:
     reference = str(reader.row.get("reference") or "").strip()
     if reference and Rental.objects.filter(branch=branch, outside_reference=reference).exists():
         reader.refused["reference"] = ValidationError(
-            f"Booking {reference} is here already. A file only adds bookings."
+            _("Booking %(reference)s is here already. A file only adds bookings.") % {"reference": reference}
         )
     out_at = read("planned_out_at", lambda cell: cells.wall_time(cell, branch.zone))
     return {
@@ -78,7 +79,7 @@ def _cells_of_branch(reader: _Reader, branch: Branch) -> dict[str, Any]:
 
 
 def _reference(cell: str) -> str:
-    return cells.text(cell, what="The booking's own number keeps it from coming in twice.", longest=60)
+    return cells.text(cell, what=_("The booking's own number keeps it from coming in twice."), longest=60)
 
 
 def _email(cell: str) -> str:
@@ -87,14 +88,16 @@ def _email(cell: str) -> str:
         if address:
             validate_email(address)
     except ValidationError:
-        raise BadCell(f"{address} is no e-mail address as name@example.org. It can also be empty.") from None
+        raise BadCell(
+            _("%(address)s is no e-mail address as name@example.org. It can also be empty.") % {"address": address}
+        ) from None
     return address
 
 
 def _language(cell: str) -> str:
     code = cell.strip() or "en"
     if not LANGUAGE.fullmatch(code):
-        raise BadCell(f"{code} is no language as en, de or fr-CA.")
+        raise BadCell(_("%(code)s is no language as en, de or fr-CA.") % {"code": code})
     return code
 
 
@@ -103,16 +106,18 @@ def _unit(cell: str, branch: Branch) -> Unit:
     plates = {unit.plate.casefold(): unit.number for unit in units.values()}
     wanted = cell.strip()
     if number := plates.get(wanted.casefold()):
-        raise BadCell(f"{wanted} is a plate. Write the number of the unit: {number}.")
-    return units[cells.one_of(wanted, units, what=f"unit at {branch}")]
+        raise BadCell(
+            _("%(wanted)s is a plate. Write the number of the unit: %(number)s.") % {"wanted": wanted, "number": number}
+        )
+    return units[cells.one_of(wanted, units, what=_("unit at %(branch)s") % {"branch": branch})]
 
 
 def _extras(cell: str, branch: Branch, out_at: datetime | None) -> tuple[ExtraPurchase, ...]:
     """Sold with the booking: bought by the time of the pickup, even where the file comes in later."""
     offers = {offer.code: offer for offer in ExtraOffer.objects.filter(branch=branch, retired=False)}
     codes = [code.strip() for code in cell.split(";") if code.strip()]
-    known = [cells.one_of(code, offers, what=f"Extra at {branch}") for code in codes]
+    known = [cells.one_of(code, offers, what=_("Extra at %(branch)s") % {"branch": branch}) for code in codes]
     if twice := next((code for code in known if known.count(code) > 1), None):
-        raise BadCell(f"{twice} is written twice. Each Extra is bought once.")
+        raise BadCell(_("%(twice)s is written twice. Each Extra is bought once.") % {"twice": twice})
     bought_at = min(timezone.now(), out_at) if out_at else timezone.now()
     return tuple(ExtraPurchase(offer=offers[code], purchased_at=bought_at) for code in known)

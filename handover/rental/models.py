@@ -6,6 +6,8 @@ from typing import Any
 from django.core.validators import MinValueValidator
 from django.db import models
 from django.db.models import F, Q
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from fleet.models import Branch, Unit
 from shared.ids import uuid7
@@ -33,7 +35,7 @@ class NumberSeries(models.Model):
     last = models.PositiveIntegerField(default=0)
 
     class Meta:
-        verbose_name_plural = "number series"
+        verbose_name_plural = gettext_lazy("number series")
         constraints = [models.UniqueConstraint(fields=["branch", "kind"], name="one_series_a_kind")]
 
     def __str__(self) -> str:
@@ -49,9 +51,9 @@ class RateCard(models.Model):
 
     id = models.UUIDField(primary_key=True, default=uuid7, editable=False)
     branch = models.ForeignKey(Branch, on_delete=models.PROTECT, related_name="rate_cards")
-    number = models.PositiveIntegerField(help_text="Counts up; the newest valid one counts.")
+    number = models.PositiveIntegerField(help_text=gettext_lazy("Counts up; the newest valid one counts."))
     valid_from = models.DateField()
-    rules = models.JSONField(help_text="Fuel, gas, kits, late return and the other rules of charging.")
+    rules = models.JSONField(help_text=gettext_lazy("Fuel, gas, kits, late return and the other rules of charging."))
     note = models.CharField(max_length=120, blank=True)
     draft = models.BooleanField(default=False, editable=False)
 
@@ -60,7 +62,7 @@ class RateCard(models.Model):
         constraints = [models.UniqueConstraint(fields=["branch", "number"], name="one_rate_card_a_number")]
 
     def __str__(self) -> str:
-        return f"Rate card {self.number}, {self.branch}"
+        return _("Rate card %(number)s, %(branch)s") % {"number": self.number, "branch": self.branch}
 
     def save(self, *args: Any, **kwargs: Any) -> None:
         self._check_draft()
@@ -73,7 +75,7 @@ class RateCard(models.Model):
     def _check_draft(self) -> None:
         """What the database holds decides, not this object."""
         if not self._state.adding and RateCard.objects.filter(pk=self.pk, draft=False).exists():
-            raise RateCardStands(f"{self} is published and stays as it is. A new one follows it.")
+            raise RateCardStands(_("%(self)s is published and stays as it is. A new one follows it.") % {"self": self})
 
 
 class ExtraOffer(models.Model):
@@ -83,9 +85,11 @@ class ExtraOffer(models.Model):
     branch = models.ForeignKey(Branch, on_delete=models.PROTECT, related_name="extra_offers")
     code = models.SlugField()
     name = models.CharField(max_length=80)
-    covers = models.JSONField(help_text='Limits and tiers, such as {"limits": {"fuel_litres": "20"}}.')
+    covers = models.JSONField(help_text=gettext_lazy('Limits and tiers, such as {"limits": {"fuel_litres": "20"}}.'))
     price = models.DecimalField(max_digits=12, decimal_places=3, validators=[MinValueValidator(0)])
-    sold_text = models.TextField(blank=True, help_text="The words it is sold with: in a dispute they count.")
+    sold_text = models.TextField(
+        blank=True, help_text=gettext_lazy("The words it is sold with: in a dispute they count.")
+    )
     retired = models.BooleanField(default=False)
 
     class Meta:
@@ -98,14 +102,14 @@ class ExtraOffer(models.Model):
 
 class Rental(models.Model):
     class State(models.TextChoices):
-        BOOKED = "booked", "Booked"
-        PICKUP = "pickup", "Pickup under way"
-        OUT = "out", "Out"
-        SWAP = "swap", "Unit swap under way"
-        RETURN = "return", "Return under way"
-        BACK = "back", "Back, statement to settle"
-        SETTLED = "settled", "Settled"
-        CANCELLED = "cancelled", "Cancelled"
+        BOOKED = "booked", gettext_lazy("Booked")
+        PICKUP = "pickup", gettext_lazy("Pickup under way")
+        OUT = "out", gettext_lazy("Out")
+        SWAP = "swap", gettext_lazy("Unit swap under way")
+        RETURN = "return", gettext_lazy("Return under way")
+        BACK = "back", gettext_lazy("Back, statement to settle")
+        SETTLED = "settled", gettext_lazy("Settled")
+        CANCELLED = "cancelled", gettext_lazy("Cancelled")
 
     id = models.UUIDField(primary_key=True, default=uuid7, editable=False)
     number = models.CharField(max_length=20, unique=True)
@@ -121,7 +125,9 @@ class Rental(models.Model):
     # What was promised, copied at the pickup signature: rate card, tax, tanks, equipment, Extras. Never changed after.
     frozen = models.JSONField(null=True, blank=True, editable=False)
     frozen_at = models.DateTimeField(null=True, blank=True, editable=False)
-    outside_reference = models.CharField(max_length=60, blank=True, help_text="The booking's number elsewhere.")
+    outside_reference = models.CharField(
+        max_length=60, blank=True, help_text=gettext_lazy("The booking's number elsewhere.")
+    )
 
     class Meta:
         ordering = ["planned_out_at"]
@@ -187,9 +193,9 @@ class Leg(models.Model):
     """One unit for one stretch of the rental. A swap ends one leg and begins the next."""
 
     class EndedBy(models.TextChoices):
-        RETURN = "return", "Return"
-        OPERATOR = "operator", "Swap, operator's cause"
-        CUSTOMER = "customer", "Swap, customer's cause"
+        RETURN = "return", gettext_lazy("Return")
+        OPERATOR = "operator", gettext_lazy("Swap, operator's cause")
+        CUSTOMER = "customer", gettext_lazy("Swap, customer's cause")
 
     id = models.UUIDField(primary_key=True, default=uuid7, editable=False)
     rental = models.ForeignKey(Rental, on_delete=models.CASCADE, related_name="legs")
@@ -210,4 +216,4 @@ class Leg(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.rental}, leg {self.number}"
+        return _("%(rental)s, leg %(number)s") % {"rental": self.rental, "number": self.number}

@@ -6,6 +6,7 @@ from uuid import UUID
 
 from django.urls import reverse
 from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
 
 from fleet.models import DueDate
 from handover.record.models import Record
@@ -13,6 +14,8 @@ from handover.rental.models import Rental
 from handover.walkround.models import WalkRound
 from shared.access.models import Person
 from shared.access.roles import Right
+from shared.dates import dated
+from shared.phrasebook import inside
 
 State = Rental.State
 
@@ -43,18 +46,24 @@ class Standing:
 def _pickup(standing: Standing, person: Person) -> NextStep:
     unit = list(standing.rental.legs.all())[-1].unit
     if standing.due:
-        what = standing.due.get_kind_display().lower()
+        what = inside(standing.due.get_kind_display())
         back = localtime(standing.rental.planned_back_at).date()
         return NextStep(
-            sentence=f"Unit {unit.number} stays: {what} is due on {standing.due.due_on:%-d %b %Y}, the rental runs to "
-            f"{back:%-d %b %Y}. Have it done and the date entered, or swap the unit.",
+            sentence=_(
+                "Unit %(unit)s stays: %(what)s is due on %(due_on)s, the rental runs to %(back)s. "
+                "Have it done and the date entered, or swap the unit."
+            )
+            % {"unit": unit.number, "what": what, "due_on": dated(standing.due.due_on), "back": dated(back)},
             is_stop=True,
         )
     if standing.elsewhere:
-        return NextStep(sentence=f"Unit {unit.number} is still out for {standing.elsewhere}. Take it back first.")
+        return NextStep(
+            sentence=_("Unit %(unit)s is still out for %(elsewhere)s. Take it back first.")
+            % {"unit": unit.number, "elsewhere": standing.elsewhere}
+        )
     if not person.may(Right.PICKUP):
-        return NextStep(sentence="Booked. A host begins the pickup.")
-    return NextStep("Customer is here", "Begin pickup", form="begin-pickup")
+        return NextStep(sentence=_("Booked. A host begins the pickup."))
+    return NextStep(_("Customer is here"), _("Begin pickup"), form="begin-pickup")
 
 
 def _swap(standing: Standing, person: Person) -> NextStep:
@@ -62,19 +71,23 @@ def _swap(standing: Standing, person: Person) -> NextStep:
     step = _pickup(standing, person)
     unit = list(standing.rental.legs.all())[-1].unit
     if step.form:
-        return NextStep("Unit swap", f"Begin pickup of unit {unit.number}", form=step.form)
+        return NextStep(_("Unit swap"), _("Begin pickup of unit %(unit)s") % {"unit": unit.number}, form=step.form)
     if step.is_stop or standing.elsewhere:
-        return NextStep(sentence=f"{step.sentence} Another unit can be chosen under Trip.", is_stop=step.is_stop)
-    return NextStep(sentence=f"Unit swap: a host begins the pickup of unit {unit.number}.")
+        return NextStep(
+            sentence=_("%(sentence)s Another unit can be chosen under Trip.") % {"sentence": step.sentence},
+            is_stop=step.is_stop,
+        )
+    return NextStep(sentence=_("Unit swap: a host begins the pickup of unit %(unit)s.") % {"unit": unit.number})
 
 
 def _walking(standing: Standing, person: Person) -> NextStep:
     if standing.walk is None:
-        return NextStep(sentence="Under way, but no walk-round is open. An administrator can look into it.")
-    right, word = (Right.RETURN, "return") if standing.walk.is_return else (Right.PICKUP, "pickup")
-    if not person.may(right):
-        return NextStep(sentence=f"The {word} is under way.")
-    return NextStep("Walk-round", f"Go on with {word}", href=walk_address(standing.walk.pk))
+        return NextStep(sentence=_("Under way, but no walk-round is open. An administrator can look into it."))
+    is_return = standing.walk.is_return
+    if not person.may(Right.RETURN if is_return else Right.PICKUP):
+        return NextStep(sentence=_("The return is under way.") if is_return else _("The pickup is under way."))
+    go_on = _("Go on with return") if is_return else _("Go on with pickup")
+    return NextStep(_("Walk-round"), go_on, href=walk_address(standing.walk.pk))
 
 
 def walk_address(walk: UUID) -> str:
@@ -83,24 +96,26 @@ def walk_address(walk: UUID) -> str:
 
 def _statement(standing: Standing, person: Person) -> NextStep:
     if not person.may(Right.SETTLE):
-        return NextStep(sentence="Back. The return bay prices it and has it signed.")
-    return NextStep("What is owed, and why", "To the statement", href=reverse("statement", args=[standing.rental.pk]))
+        return NextStep(sentence=_("Back. The return bay prices it and has it signed."))
+    return NextStep(
+        _("What is owed, and why"), _("To the statement"), href=reverse("statement", args=[standing.rental.pk])
+    )
 
 
 def _record(standing: Standing, person: Person) -> NextStep:
     if standing.record is None:
-        return NextStep(sentence="Settled. The record was not ordered; a manager can look into it.")
-    return NextStep("Signed and sealed", "Open the Record", href=reverse("record", args=[standing.record.pk]))
+        return NextStep(sentence=_("Settled. The record was not ordered; a manager can look into it."))
+    return NextStep(_("Signed and sealed"), _("Open the Record"), href=reverse("record", args=[standing.record.pk]))
 
 
 def _out(standing: Standing, person: Person) -> NextStep:
     if not person.may(Right.RETURN):
-        return NextStep(sentence="Out. The return bay begins the return when it is back.")
-    return NextStep("It is back", "Begin return", form="begin-return")
+        return NextStep(sentence=_("Out. The return bay begins the return when it is back."))
+    return NextStep(_("It is back"), _("Begin return"), form="begin-return")
 
 
 def _cancelled(standing: Standing, person: Person) -> NextStep:
-    return NextStep(sentence="Cancelled. Nothing more is done here.")
+    return NextStep(sentence=_("Cancelled. Nothing more is done here."))
 
 
 STEPS: dict[str, Callable[[Standing, Person], NextStep]] = {

@@ -3,12 +3,15 @@
 from uuid import UUID
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from handover.acting import Act, CannotBe
 from handover.rental.models import ExtraOffer, Rental, RentalExtra
 from shared.access.roles import Right
 from shared.access.scope import require
 from shared.clock import local
+from shared.dates import moment_text
+from shared.phrasebook import inside
 
 
 def offers_for(rental: Rental) -> list[ExtraOffer]:
@@ -23,7 +26,7 @@ def sell_extra(rental: Rental, *, offer: UUID, act: Act) -> RentalExtra:
         return earlier
     sold = ExtraOffer.objects.filter(pk=offer, branch=rental.branch_id, retired=False).first()
     if sold is None:
-        raise CannotBe("This Extra is not sold here. Choose one of the list.", "offer")
+        raise CannotBe(_("This Extra is not sold here. Choose one of the list."), "offer")
     rental.refresh_from_db(fields=["state", "frozen_at"])
     _check_in_time(rental)
     extra = RentalExtra.objects.create(
@@ -42,9 +45,16 @@ def _check_in_time(rental: Rental) -> None:
     if rental.frozen_at:
         signed = local(rental.frozen_at, rental.branch.zone)
         raise CannotBe(
-            f"The pickup was signed on {signed:%-d %b at %H:%M}; an Extra counts only when bought before that. "
-            "A lower excess for what happens from now on can be bought on the Trip page.",
+            _(
+                "The pickup was signed on %(signed)s; an Extra counts only when bought before that. "
+                "A lower excess for what happens from now on can be bought on the Trip page."
+            )
+            % {"signed": moment_text(signed)},
             "offer",
         )
     if rental.state not in {Rental.State.BOOKED, Rental.State.PICKUP}:
-        raise CannotBe(f"{rental.number} is {rental.get_state_display().lower()}: nothing can be added.", "offer")
+        raise CannotBe(
+            _("%(rental)s is %(state)s: nothing can be added.")
+            % {"rental": rental.number, "state": inside(rental.get_state_display())},
+            "offer",
+        )

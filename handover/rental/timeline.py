@@ -6,68 +6,75 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_noop, ngettext_lazy
+
 from shared.ledger.models import Entry
 
 KINDS = {
-    "rental.booked": "Booked",
-    "pickup.started": "Pickup begun",
-    "pickup.finished": "Gone: pickup signed, the promise kept",
-    "return.started": "Return begun",
-    "return.finished": "Back: return finished",
-    "walk.signed": "Walk-round signed",
-    "hold.released": "Hold released, with a reason",
-    "mark.pinned": "New mark pinned on the plan",
-    "statement.drawn_up": "Statement drawn up",
-    "statement.signed": "Statement signed",
-    "statement.unsigned": "Statement left unsigned",
-    "statement.settled": "Settled",
-    "statement.reopened": "Opened again, with the cause",
-    "credit.given": "Credit given",
-    "extra.sold": "Extra sold",
-    "line.waived": "Something taken off a line",
-    "waiver.withdrawn": "A waiver taken back",
-    "line.objected": "The customer objects to a line",
-    "objection.answered": "How an objection stands",
-    "reading.corrected": "A reading put right, with evidence",
-    "reading.taken_again": "Filled up and read again",
-    "zone.looked_at": "Cleanliness looked at",
-    "tanks.looked_at": "Rubbish, cassette and water looked at",
-    "kit.explained": "Why a kit was opened",
-    "item.noted": "A thing broken, or turned up",
-    "damages.grouped": "Damages grouped into events",
-    "repair.priced": "A repair priced",
-    "record.made": "Record made and sealed",
-    "trip.extension_agreed": "Extension agreed",
-    "trip.extension_confirmed": "Extension confirmed",
-    "trip.swap_begun": "Unit swap begun",
-    "trip.swap_unit_changed": "Another unit chosen for the swap",
-    "trip.gas_receipt": "Gas receipt kept",
-    "trip.fault": "Fault reported",
-    "trip.roadside": "Roadside assistance noted",
-    "trip.wait": "Wait on the branch noted",
-    "trip.lateness_stopped": "Lateness stopped",
-    "trip.customer_displaced": "Next customer displaced",
-    "trip.excess_lowered": "Lower excess bought",
-    "trip.notice": "Fine or toll noted",
-    "trip.notice_told": "Customer told of a fine or toll",
-    "trip.photo_added": "Photo added to the trip",
-    "settlement.held": "Deposit held",
-    "settlement.captured": "Captured from the deposit",
-    "settlement.released": "Deposit released",
-    "settlement.paid": "Balance paid",
-    "settlement.refunded": "Refunded",
+    "rental.booked": gettext_noop("Booked"),
+    "pickup.started": gettext_noop("Pickup begun"),
+    "pickup.finished": gettext_noop("Gone: pickup signed, the promise kept"),
+    "return.started": gettext_noop("Return begun"),
+    "return.finished": gettext_noop("Back: return finished"),
+    "walk.signed": gettext_noop("Walk-round signed"),
+    "hold.released": gettext_noop("Hold released, with a reason"),
+    "mark.pinned": gettext_noop("New mark pinned on the plan"),
+    "statement.drawn_up": gettext_noop("Statement drawn up"),
+    "statement.signed": gettext_noop("Statement signed"),
+    "statement.unsigned": gettext_noop("Statement left unsigned"),
+    "statement.settled": gettext_noop("Settled"),
+    "statement.open_to_objection": gettext_noop("The customer was not present: open to objection"),
+    "statement.reopened": gettext_noop("Opened again, with the cause"),
+    "credit.given": gettext_noop("Credit given"),
+    "extra.sold": gettext_noop("Extra sold"),
+    "line.waived": gettext_noop("Something taken off a line"),
+    "waiver.withdrawn": gettext_noop("A waiver taken back"),
+    "line.objected": gettext_noop("The customer objects to a line"),
+    "objection.answered": gettext_noop("How an objection stands"),
+    "reading.corrected": gettext_noop("A reading put right, with evidence"),
+    "reading.taken_again": gettext_noop("Filled up and read again"),
+    "zone.looked_at": gettext_noop("Cleanliness looked at"),
+    "tanks.looked_at": gettext_noop("Rubbish, cassette and water looked at"),
+    "kit.explained": gettext_noop("Why a kit was opened"),
+    "item.noted": gettext_noop("A thing broken, or turned up"),
+    "damages.grouped": gettext_noop("Damages grouped into events"),
+    "repair.priced": gettext_noop("A repair priced"),
+    "record.made": gettext_noop("Record made and sealed"),
+    "trip.extension_agreed": gettext_noop("Extension agreed"),
+    "trip.extension_confirmed": gettext_noop("Extension confirmed"),
+    "trip.swap_begun": gettext_noop("Unit swap begun"),
+    "trip.swap_unit_changed": gettext_noop("Another unit chosen for the swap"),
+    "trip.gas_receipt": gettext_noop("Gas receipt kept"),
+    "trip.fault": gettext_noop("Fault reported"),
+    "trip.roadside": gettext_noop("Roadside assistance noted"),
+    "trip.wait": gettext_noop("Wait on the branch noted"),
+    "trip.lateness_stopped": gettext_noop("Lateness stopped"),
+    "trip.customer_displaced": gettext_noop("Next customer displaced"),
+    "trip.excess_lowered": gettext_noop("Lower excess bought"),
+    "trip.notice": gettext_noop("Fine or toll noted"),
+    "trip.notice_told": gettext_noop("Customer told of a fine or toll"),
+    "trip.photo_added": gettext_noop("Photo added to the trip"),
+    "settlement.held": gettext_noop("Deposit held"),
+    "settlement.captured": gettext_noop("Captured from the deposit"),
+    "settlement.released": gettext_noop("Deposit released"),
+    "settlement.paid": gettext_noop("Balance paid"),
+    "settlement.refunded": gettext_noop("Refunded"),
 }
 ANSWERS = {
-    "check.answered": ("check", "checks"),
-    "reading.taken": ("reading", "readings"),
-    "equipment.counted": ("count", "counts"),
-    "seal.checked": ("seal", "seals"),
-    "topic.heard": ("topic", "topics"),
-    "mark.judged": ("mark looked at again", "marks looked at again"),
-    "station.rest_as_before": ("station as last return", "stations as last return"),
-    "photo.added": ("photo", "photos"),
-    "remark.made": ("remark of the customer", "remarks of the customer"),
+    "check.answered": ngettext_lazy("%(count)d check", "%(count)d checks", "count"),
+    "reading.taken": ngettext_lazy("%(count)d reading", "%(count)d readings", "count"),
+    "equipment.counted": ngettext_lazy("%(count)d count", "%(count)d counts", "count"),
+    "seal.checked": ngettext_lazy("%(count)d seal", "%(count)d seals", "count"),
+    "topic.heard": ngettext_lazy("%(count)d topic", "%(count)d topics", "count"),
+    "mark.judged": ngettext_lazy("%(count)d mark looked at again", "%(count)d marks looked at again", "count"),
+    "station.rest_as_before": ngettext_lazy(
+        "%(count)d station as last return", "%(count)d stations as last return", "count"
+    ),
+    "photo.added": ngettext_lazy("%(count)d photo", "%(count)d photos", "count"),
+    "remark.made": ngettext_lazy("%(count)d remark of the customer", "%(count)d remarks of the customer", "count"),
 }
+ROLES = {"customer": gettext_noop("customer"), "staff": gettext_noop("staff")}
 SIGNED = {"walk.signed", "statement.signed", "statement.unsigned"}
 PAUSE = timedelta(minutes=30)
 
@@ -124,14 +131,13 @@ def _told(run: list[Entry], side: str) -> Told:
 
 
 def _words(entry: Entry) -> str:
-    words = KINDS.get(entry.kind, entry.kind.replace(".", ", ").replace("_", " "))
+    words = _(KINDS[entry.kind]) if entry.kind in KINDS else entry.kind.replace(".", ", ").replace("_", " ")
     if entry.kind in SIGNED:
-        return f"{words}: {json.loads(entry.payload)['role']}"
+        return f"{words}: {_(ROLES[json.loads(entry.payload)['role']])}"
     return words
 
 
 def _answers(run: list[Entry]) -> str:
     """12 checks, 4 readings, 1 photo."""
     counted = Counter(entry.kind for entry in run)
-    words = {kind: one if counted[kind] == 1 else many for kind, (one, many) in ANSWERS.items() if kind in counted}
-    return ", ".join(f"{counted[kind]} {word}" for kind, word in words.items())
+    return ", ".join(words % {"count": counted[kind]} for kind, words in ANSWERS.items() if kind in counted)

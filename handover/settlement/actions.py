@@ -5,6 +5,7 @@ from datetime import date
 from decimal import Decimal
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from handover.acting import Act, CannotBe
 from handover.rental.models import Rental
@@ -17,6 +18,7 @@ from shared.access.roles import Right
 from shared.access.scope import require
 from shared.canonical import Json
 from shared.clock import local
+from shared.dates import dated
 from shared.ledger.personal import personal
 from shared.money import money_text
 
@@ -38,7 +40,7 @@ def hold_deposit(*, rental: Rental, money: Money, act: Act, expires_on: date | N
     if earlier := _begin(rental, money, Kind.HELD, act):
         return earlier
     if rental.state == Rental.State.CANCELLED:
-        raise CannotBe(f"{rental.number} is cancelled: nothing is held for it.")
+        raise CannotBe(_("%(rental)s is cancelled: nothing is held for it.") % {"rental": rental.number})
     _check_lapse(rental, money, expires_on, act)
     return _move(rental, money, Kind.HELD, act, expires_on=expires_on)
 
@@ -46,13 +48,16 @@ def hold_deposit(*, rental: Rental, money: Money, act: Act, expires_on: date | N
 def _check_lapse(rental: Rental, money: Money, expires_on: date | None, act: Act) -> None:
     if money.method == Movement.Method.CARD:
         if expires_on is None:
-            raise CannotBe("A card's hold lapses. Give the last day on which it can be captured.", "expires_on")
+            raise CannotBe(_("A card's hold lapses. Give the last day on which it can be captured."), "expires_on")
         if not money.reference.strip():
-            raise CannotBe("A card's hold has an authorisation reference. It is on the slip.", "reference")
+            raise CannotBe(_("A card's hold has an authorisation reference. It is on the slip."), "reference")
     elif expires_on is not None:
-        raise CannotBe("Only a card's hold lapses. Leave the day empty.", "expires_on")
+        raise CannotBe(_("Only a card's hold lapses. Leave the day empty."), "expires_on")
     if expires_on is not None and expires_on < _today(rental, act):
-        raise CannotBe(f"{expires_on:%-d %b %Y} is past: this hold has lapsed. Hold anew.", "expires_on")
+        raise CannotBe(
+            _("%(expires_on)s is past: this hold has lapsed. Hold anew.") % {"expires_on": dated(expires_on)},
+            "expires_on",
+        )
 
 
 @transaction.atomic
@@ -63,11 +68,17 @@ def capture(*, hold: Movement, money: Money, act: Act) -> Movement:
         return earlier
     standing = standing_of(rental, today=_today(rental, act))
     there = _left(hold, standing)
-    if there.lapsed(standing.today):
-        raise CannotBe(f"This hold lapsed on {there.expires_on:%-d %b %Y}. Have the balance paid instead.", "amount")
-    _check_at_most(money.amount, there.left, "is held", rental)
+    if there.expires_on and there.lapsed(standing.today):
+        raise CannotBe(
+            _("This hold lapsed on %(expires_on)s. Have the balance paid instead.")
+            % {"expires_on": dated(there.expires_on)},
+            "amount",
+        )
+    _check_at_most(money.amount, there.left, _("Only %(most)s is held. %(amount)s is more."), rental)
     _check_owed(standing, rental)
-    _check_at_most(money.amount, max(standing.gap, ZERO), "is still to collect", rental)
+    _check_at_most(
+        money.amount, max(standing.gap, ZERO), _("Only %(most)s is still to collect. %(amount)s is more."), rental
+    )
     return _move(rental, money, Kind.CAPTURED, act, hold=hold)
 
 
@@ -79,24 +90,26 @@ def release(*, hold: Movement, money: Money, act: Act) -> Movement:
         return earlier
     standing = standing_of(rental, today=_today(rental, act))
     there = _left(hold, standing)
-    _check_at_most(money.amount, there.left, "is held", rental)
+    _check_at_most(money.amount, there.left, _("Only %(most)s is held. %(amount)s is more."), rental)
     if standing.total is not None and not there.lapsed(standing.today):
         needed = max(standing.gap, ZERO) + standing.kept
         spare = max(sum((row.left for row in standing.live()), ZERO) - needed, ZERO)
-        _check_at_most(money.amount, spare, "is not needed", rental)
+        _check_at_most(money.amount, spare, _("Only %(most)s is not needed. %(amount)s is more."), rental)
     return _move(rental, money, Kind.RELEASED, act, hold=hold)
 
 
 @transaction.atomic
 def take_balance(*, rental: Rental, money: Money, act: Act) -> Movement:
     """What the deposit does not reach is paid. Raises CannotBe."""
-    return _as_planned(rental, money, Kind.PAID, Todo.PAY, "is to be paid", act)
+    return _as_planned(rental, money, Kind.PAID, Todo.PAY, _("Only %(most)s is to be paid. %(amount)s is more."), act)
 
 
 @transaction.atomic
 def refund(*, rental: Rental, money: Money, act: Act) -> Movement:
     """What was taken above the latest version goes back. Raises CannotBe."""
-    return _as_planned(rental, money, Kind.REFUNDED, Todo.REFUND, "is to be paid back", act)
+    return _as_planned(
+        rental, money, Kind.REFUNDED, Todo.REFUND, _("Only %(most)s is to be paid back. %(amount)s is more."), act
+    )
 
 
 def _as_planned(rental: Rental, money: Money, kind: Movement.Kind, todo: Todo, words: str, act: Act) -> Movement:
@@ -116,11 +129,13 @@ def _begin(rental: Rental, money: Money, kind: Movement.Kind, act: Act) -> Movem
     rental.refresh_from_db(fields=["state"])
     check_amount(money.amount, rental.currency, "amount", above_zero=True)
     if money.method not in Movement.Method.values:
-        raise CannotBe("Money moves by card, in cash or by transfer.", "method")
+        raise CannotBe(_("Money moves by card, in cash or by transfer."), "method")
     if holds_card_number(money.reference):
         raise CannotBe(
-            "This looks like a card number, and none is kept here. Write the authorisation reference; "
-            "if it is one, its last eight digits do.",
+            _(
+                "This looks like a card number, and none is kept here. Write the authorisation "
+                "reference; if it is one, its last eight digits do."
+            ),
             "reference",
         )
     return None
@@ -128,7 +143,9 @@ def _begin(rental: Rental, money: Money, kind: Movement.Kind, act: Act) -> Movem
 
 def _check_owed(standing: Standing, rental: Rental) -> None:
     if standing.total is None:
-        raise CannotBe(f"{rental.number} has no settled statement. Money moves by what one says.")
+        raise CannotBe(
+            _("%(rental)s has no settled statement. Money moves by what one says.") % {"rental": rental.number}
+        )
 
 
 def _left(hold: Movement, standing: Standing) -> Hold:
@@ -137,8 +154,8 @@ def _left(hold: Movement, standing: Standing) -> Hold:
 
 def _check_at_most(amount: Decimal, most: Decimal, words: str, rental: Rental) -> None:
     if amount > most:
-        said = money_text(most, rental.currency)
-        raise CannotBe(f"Only {said} {words}. {money_text(amount, rental.currency)} is more.", "amount")
+        amounts = {"most": money_text(most, rental.currency), "amount": money_text(amount, rental.currency)}
+        raise CannotBe(words % amounts, "amount")
 
 
 def _today(rental: Rental, act: Act) -> date:

@@ -2,6 +2,8 @@
 
 from decimal import Decimal
 
+from django.utils.translation import gettext as _
+
 from handover.acting import CannotBe
 from shared.money import UnknownCurrency, exponent
 
@@ -15,10 +17,16 @@ def check_amount(amount: Decimal, currency: str, field: str, *, above_zero: bool
     except UnknownCurrency as problem:
         raise CannotBe(str(problem), field) from problem
     if above_zero and not amount:
-        raise CannotBe("0 moves nothing. Give an amount above 0.", field)
+        raise CannotBe(_("0 moves nothing. Give an amount above 0."), field)
     if amount < 0:
-        raise CannotBe(f"{amount} is below zero. Give 0 or more.", field)
+        raise CannotBe(_("%(amount)s is below zero. Give 0 or more.") % {"amount": amount}, field)
     if amount >= LARGEST:
-        raise CannotBe(f"{amount} is more than can be kept here. A digit may be doubled.", field)
+        raise CannotBe(
+            _("%(amount)s is more than can be kept here. A digit may be doubled.") % {"amount": amount}, field
+        )
     if -int(amount.normalize().as_tuple().exponent) > digits:
-        raise CannotBe(f"{currency} has {digits} decimals; {amount} has more.", field)
+        raise CannotBe(
+            _("%(currency)s has %(digits)s decimals; %(amount)s has more.")
+            % {"currency": currency, "digits": digits, "amount": amount},
+            field,
+        )

@@ -10,6 +10,7 @@ from uuid import UUID
 from django.db.models import Case, DecimalField, F, OuterRef, Q, QuerySet, Subquery, Sum, Value, When
 from django.db.models.functions import Coalesce
 from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
 
 from fleet.models import Branch
 from handover.rental.models import Leg, Rental
@@ -17,6 +18,7 @@ from handover.settlement.models import Movement
 from handover.settlement.plan import ZERO, Standing, Step, steps
 from handover.settlement.standing import settled_statements, standing
 from handover.statement.models import Statement
+from shared.dates import dated
 
 if TYPE_CHECKING:
     from django_stubs_ext import WithAnnotations
@@ -129,7 +131,7 @@ def held_too_long(branch: Branch, *, now: datetime, today: date) -> list[HeldLon
 
 def _why(rental: Rental, lapses_on: date | None, back_at: datetime | None, today: date) -> str:
     if lapses_on:
-        return f"{'lapsed' if lapses_on < today else 'lapses'} on {lapses_on:%-d %b %Y}"
+        return (_("lapsed on %(day)s") if lapses_on < today else _("lapses on %(day)s")) % {"day": dated(lapses_on)}
     if rental.state == Rental.State.CANCELLED or back_at is None:
-        return "the rental is cancelled"
-    return f"back since {localtime(back_at):%-d %b %Y}"
+        return _("the rental is cancelled")
+    return _("back since %(back_at)s") % {"back_at": dated(localtime(back_at))}

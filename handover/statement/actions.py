@@ -2,10 +2,13 @@
 
 import json
 from collections.abc import Sequence
+from dataclasses import replace
 from decimal import Decimal
 from typing import Any
+from uuid import uuid5
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from handover.acting import Act, CannotBe
 from handover.charges import RULES_VERSION, DocumentError, parse, price
@@ -15,9 +18,12 @@ from handover.rental.models import Leg, Rental
 from handover.statement.inputs import pricing_document
 from handover.statement.models import Signature, Statement
 from handover.statement.signing import Signed, keep_signature
+from handover.statement.unattended import Absence, absence_of, objection_until
 from shared.access.roles import Right
 from shared.access.scope import require
 from shared.canonical import canonical_text, sha256_hex
+from shared.clock import local
+from shared.phrasebook import inside
 
 
 @transaction.atomic
@@ -31,7 +37,10 @@ def draw_up(rental: Rental, *, act: Act) -> Statement:
         return earlier
     rental.refresh_from_db(fields=["state"])
     if rental.state != Rental.State.BACK:
-        raise CannotBe(f"{rental.number} is {rental.get_state_display().lower()}: finish the return first.")
+        raise CannotBe(
+            _("%(rental)s is %(state)s: finish the return first.")
+            % {"rental": rental.number, "state": inside(rental.get_state_display())}
+        )
     inputs, result, total = priced(rental)
     last = rental.statements.last()
     if last and last.inputs == inputs:
@@ -72,7 +81,7 @@ def priced(rental: Rental) -> tuple[str, str, Decimal]:
         result = price(parse(json.loads(inputs)))
     except DocumentError as error:
         problems = " ".join(f"{problem.path}: {problem.sentence}" for problem in error.problems)
-        raise CannotBe(f"This cannot be priced yet. {problems}") from error
+        raise CannotBe(_("This cannot be priced yet. %(problems)s") % {"problems": problems}) from error
     return inputs, result.as_bytes().decode(), result.totals.total
 
 
@@ -85,7 +94,7 @@ def sign_statement(
         return earlier
     if seen_sha256 != statement.digest:
         raise CannotBe(
-            "The statement was priced again since this page was shown. Look through it, then sign.", "strokes"
+            _("The statement was priced again since this page was shown. Look through it, then sign."), "strokes"
         )
     return keep_signature(
         statement, signed=Signed(role, name, strokes), content_sha256=statement.digest,
@@ -111,7 +120,7 @@ def _begin(statement: Statement, act: Act, kind: str) -> Signature | None:
     statement.rental.refresh_from_db(fields=["state"])
     _check_latest(statement)
     if statement.rental.state != Rental.State.BACK:
-        raise CannotBe(f"{statement} is settled. A later finding makes a new version.")
+        raise CannotBe(_("%(statement)s is settled. A later finding makes a new version.") % {"statement": statement})
     return None
 
 
@@ -122,9 +131,12 @@ def last_leg(rental: Rental) -> Leg:
 
 def _check_latest(statement: Statement) -> None:
     if Statement.objects.filter(rental=statement.rental, version__gt=statement.version).exists():
-        raise CannotBe(f"{statement} was replaced by a later version. Open the latest.")
+        raise CannotBe(_("%(statement)s was replaced by a later version. Open the latest.") % {"statement": statement})
     if Reopening.objects.filter(statement=statement).exists():
-        raise CannotBe(f"{statement} was settled and opened again. Price it again: the next states the difference.")
+        raise CannotBe(
+            _("%(statement)s was settled and opened again. Price it again: the next states the difference.")
+            % {"statement": statement}
+        )
 
 
 @transaction.atomic
@@ -137,10 +149,18 @@ def settle(statement: Statement, *, act: Act) -> Statement:
     rental.refresh_from_db(fields=["state"])
     _check_latest(statement)
     if rental.state != Rental.State.BACK:
-        raise CannotBe(f"{rental.number} is {rental.get_state_display().lower()}: there is nothing to settle.")
+        raise CannotBe(
+            _("%(rental)s is %(state)s: there is nothing to settle.")
+            % {"rental": rental.number, "state": inside(rental.get_state_display())}
+        )
     roles = set(statement.signatures.filter(content_sha256=statement.digest).values_list("role", flat=True))
+    if "staff" in roles and "customer" not in roles and (absence := absence_of(rental)):
+        _leave_open(statement, absence, act)
+        roles.add("customer")
     if missing := [role for role in ("customer", "staff") if role not in roles]:
-        raise CannotBe(f"Still to sign: {' and '.join(missing)}. Refused or absent needs its reason.")
+        raise CannotBe(
+            _("Still to sign: %(missing)s. Refused or absent needs its reason.") % {"missing": " and ".join(missing)}
+        )
     rental.state = Rental.State.SETTLED
     rental.save(update_fields=["state"])
     act.write(
@@ -151,3 +171,24 @@ def settle(statement: Statement, *, act: Act) -> Statement:
     )
     issue_record(last_leg(rental), kind="return", statement=statement, act=act)
     return statement
+
+
+def _leave_open(statement: Statement, absence: Absence, act: Act) -> None:
+    """The reason in place of the customer's signature, and the days in which they can object."""
+    rental = statement.rental
+    keep_signature(
+        statement,
+        signed=Signed("customer", rental.customer.name, outcome=Signature.Outcome.ABSENT, reason=absence.reason),
+        content_sha256=statement.digest,
+        kind="statement.unsigned",
+        act=replace(act, key=uuid5(act.key, "absent")),
+    )
+    today = local(act.at, rental.branch.zone).date()
+    statement.objection_until = objection_until(rental, today=today)
+    statement.save(update_fields=["objection_until"])
+    replace(act, key=uuid5(act.key, "open to objection")).write(
+        chain=rental.pk,
+        kind="statement.open_to_objection",
+        subject=statement.pk,
+        payload={"version": statement.version, "until": statement.objection_until.isoformat()},
+    )

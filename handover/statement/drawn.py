@@ -6,6 +6,7 @@ from datetime import datetime
 
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
+from django.utils.translation import gettext as _
 
 from handover.statement.models import Signature
 
@@ -39,9 +40,9 @@ def strokes_svg(strokes: Sequence[Sequence[dict[str, int]]], *, name: str) -> Sa
     height = max([LEAST_HEIGHT, *(int(point["y"]) + FOOT for stroke in strokes for point in stroke)])
     lines = " ".join(_line([(int(point["x"]), int(point["y"])) for point in stroke]) for stroke in strokes if stroke)
     return format_html(
-        '<svg viewBox="0 0 {} {}" role="img" aria-label="Signature of {}">'
+        '<svg viewBox="0 0 {} {}" role="img" aria-label="{}">'
         '<path class="ink" vector-effect="non-scaling-stroke" d="{}"/></svg>',
-        WIDTH, height, name, lines,
+        WIDTH, height, _("Signature of %(name)s") % {"name": name}, lines,
     )  # fmt: skip
 
 

@@ -10,6 +10,8 @@ from decimal import Decimal
 from typing import Any
 from uuid import UUID
 
+from django.utils.translation import gettext
+
 from consumables.readable import figure, in_unit
 from handover.acting import CannotBe
 from handover.counter.desk import Desk, desk_of
@@ -25,6 +27,7 @@ from handover.walkround.models import Answer, Reading, WalkRound
 from handover.walkround.sheet import InstrumentAsk, SheetData
 from shared.clock import local
 from shared.money import exponent
+from shared.phrasebook import in_house_language
 
 
 @dataclass(slots=True)
@@ -58,7 +61,12 @@ class WalkedLeg:
 def pricing_document(rental: Rental) -> dict[str, Any]:
     """Raises CannotBe before pickup: without the frozen promise there is nothing to price by."""
     if rental.frozen is None or rental.frozen_at is None:
-        raise CannotBe(f"{rental.number} has not left yet: there is nothing to price.")
+        raise CannotBe(gettext("%(rental)s has not left yet: there is nothing to price.") % {"rental": rental.number})
+    return _written(rental)
+
+
+@in_house_language
+def _written(rental: Rental) -> dict[str, Any]:
     walks = list(
         WalkRound.objects.filter(leg__rental=rental).select_related("leg__unit", "sheet").order_by("leg__number")
     )

@@ -7,11 +7,13 @@ from decimal import Decimal
 from typing import Any
 
 from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import gettext as _
 
 from handover.charges.document.checks import held_at
 from handover.statement.sticks import stick_of
 from handover.statement.words import line_title, unit_text
-from shared.templatetags.figures import clock, day
+from shared.phrasebook import said
+from shared.templatetags.figures import moment
 
 SHOWN = {"figure": "", "subtotal": "line", "cover": "cover", "due": "due"}
 
@@ -65,7 +67,8 @@ class LineRow:
         """gauge: Isla Macrae, then Callum Reid."""
         instruments = dict.fromkeys(reading.instrument for reading in self.readings if reading.instrument)
         people = dict.fromkeys(reading.who for reading in self.readings)
-        return f"{' and '.join(instruments) or 'found'}: {', then '.join(people)}" if people else ""
+        on = _(" and ").join(said(name) for name in instruments) or _("found")
+        return f"{on}: {_(', then ').join(people)}" if people else ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,10 +104,10 @@ def _row(
         code=line["code"],
         ref=line["ref"],
         title=title,
-        measure=workings["measure"],
+        measure=said(workings["measure"]),
         raw=Decimal(line["raw"]),
         covered=Decimal(line["covered"]),
-        covered_by=", ".join(part["name"] for part in workings["cover"]),
+        covered_by=", ".join(said(part["name"]) for part in workings["cover"]),
         due=Decimal(line["amount"]),
         steps=tuple(_step(step, sources, wording) for step in workings["steps"]),
         stick=mark_safe(stick_of(number, title, paths, inputs)),  # noqa: S308 - drawn from numbers, words escaped
@@ -120,7 +123,11 @@ def _title(
         return wording.title(line)
     sources = (step["source"] for step in workings["steps"] if step["source"].startswith("waivers["))
     is_there, code = held_at(inputs, f"{next(sources).rpartition('.')[0]}.code")
-    return f"Waived: {wording.title({'code': code, 'ref': line['ref']})}" if is_there else wording.title(line)
+    return (
+        _("Waived: %(line)s") % {"line": wording.title({"code": code, "ref": line["ref"]})}
+        if is_there
+        else wording.title(line)
+    )
 
 
 def _step(step: Mapping[str, str], sources: Mapping[str, Any], wording: Wording) -> StepRow:
@@ -137,17 +144,17 @@ def _source(step: Mapping[str, str], sources: Mapping[str, Any], wording: Wordin
     """left with, 14 Aug 10:12; Rate card 7, fuel."""
     if step["source"] in sources:
         at = datetime.fromisoformat(sources[step["source"]]["at"])
-        return f"{step['label']}, {day(at)} {clock(at)}"
+        return f"{said(step['label'])}, {moment(at)}"
     if step["source"].startswith("rules.") and wording.rate_card:
-        return f"Rate card {wording.rate_card}, {step['label']}"
-    return step["label"]
+        return _("Rate card %(rate_card)s, %(label)s") % {"rate_card": wording.rate_card, "label": said(step["label"])}
+    return said(step["label"])
 
 
 def _facts(line: Mapping[str, Any], inputs: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
     """Where a price follows from a thing found and not from a figure read: the path of the finding, and its words."""
     for number, kit in enumerate(inputs.get("kits", [])):
         if line["code"] == "SAFETY_KIT" and kit["kit"] == line["ref"]:
-            yield f"kits[{number}].seal_intact", "seal looked at"
+            yield f"kits[{number}].seal_intact", _("seal looked at")
     for number, item in enumerate(inputs.get("equipment", [])):
         if line["code"] == "EQUIPMENT" and item["item"] == line["ref"]:
             yield f"equipment[{number}].qty", "counted"
@@ -156,9 +163,9 @@ def _facts(line: Mapping[str, Any], inputs: Mapping[str, Any]) -> Iterator[tuple
 
 def _found(line: Mapping[str, Any], inputs: Mapping[str, Any]) -> Iterator[tuple[str, str]]:
     if line["code"] == "CLEANING":
-        yield f"cleaning.{line['ref'].partition(' ')[0]}.tier", "looked at"
+        yield f"cleaning.{line['ref'].partition(' ')[0]}.tier", _("looked at")
     if line["code"] == "TOILET":
-        yield "waste.toilet_rinsed", "looked at"
+        yield "waste.toilet_rinsed", _("looked at")
     for number, event in enumerate(inputs.get("events", [])):
         for place, item in enumerate(event["items"]):
             if line["code"] == "DAMAGE" and line["ref"] == item.get("ref", item["part"]):

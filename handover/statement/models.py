@@ -3,6 +3,8 @@
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from handover.rental.models import Rental
 from handover.walkround.models import WalkRound
@@ -18,7 +20,7 @@ class Statement(models.Model):
     inputs = models.TextField(editable=False)
     result = models.TextField(editable=False)
     rules_version = models.CharField(max_length=20)
-    digest = models.CharField(max_length=64, help_text="SHA-256 of the result's bytes.")
+    digest = models.CharField(max_length=64, help_text=gettext_lazy("SHA-256 of the result's bytes."))
     total = models.DecimalField(max_digits=12, decimal_places=3)
     currency = models.CharField(max_length=3)
     drawn_up_at = models.DateTimeField()
@@ -31,7 +33,7 @@ class Statement(models.Model):
         constraints = [models.UniqueConstraint(fields=["rental", "version"], name="one_statement_a_version")]
 
     def __str__(self) -> str:
-        return f"Statement {self.version} of {self.rental}"
+        return _("Statement %(version)s of %(rental)s") % {"version": self.version, "rental": self.rental}
 
 
 class Signature(Written):
@@ -39,8 +41,8 @@ class Signature(Written):
 
     class Outcome(models.TextChoices):
         SIGNED = "signed", "signed"
-        REFUSED = "refused", "refused to sign"
-        ABSENT = "absent", "not present"
+        REFUSED = "refused", gettext_lazy("refused to sign")
+        ABSENT = "absent", gettext_lazy("not present")
 
     class Role(models.TextChoices):
         CUSTOMER = "customer", "customer"

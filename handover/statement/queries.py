@@ -6,16 +6,21 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
+from django.conf import settings
 from django.db.models import QuerySet
+from django.urls import reverse
+from django.utils.translation import gettext as _
 
 from handover.record.models import Record
 from handover.rental.models import Leg, Rental
 from handover.statement.drawn import Signed, signed
 from handover.statement.lines import LineRow, Wording, line_rows
 from handover.statement.models import Signature, Statement
+from handover.statement.unattended import FOUND, Absence, absence_among
 from handover.statement.words import kit_names
 from handover.walkround.models import WalkRound
 from shared.money import money_text
+from shared.phrasebook import inside, said
 
 ZERO = Decimal(0)
 
@@ -30,7 +35,7 @@ class Finding:
     @property
     def in_a_sentence(self) -> str:
         """The title within a list: a name in capitals, such as AUS 32, stays as it is."""
-        return self.title if self.title[1:2].isupper() else self.title[:1].lower() + self.title[1:]
+        return self.title if self.title[1:2].isupper() else inside(self.title)
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +66,24 @@ class StatementPage:
     staff: Signature | None = None
     is_latest: bool = True
     record: Record | None = None
+    absence: Absence | None = None
+
+    @property
+    def nobody_signs(self) -> bool:
+        """Without the customer no signature is asked of them; who came by after all and signed has signed."""
+        return self.absence is not None and (self.customer is None or self.customer.outcome == "absent")
+
+    @property
+    def record_address(self) -> str:
+        """Where the customer looks the record up."""
+        if self.record is None:
+            return ""
+        return settings.PUBLIC_URL + reverse("record-lookup", args=[self.rental.number, self.record.code])
+
+    @property
+    def found_alone(self) -> frozenset[str]:
+        """Codes of the lines that rest on what was found without the customer."""
+        return FOUND if self.absence else frozenset()
 
     @property
     def signed(self) -> list[Signed]:
@@ -83,7 +106,8 @@ def statement_page(rental: Rental, *, version: int | None = None) -> StatementPa
     if statement is None:
         return StatementPage(rental, leg, None)
     result, inputs = json.loads(statement.result), json.loads(statement.inputs)
-    wording = _wording(rental, leg)
+    walks = list(WalkRound.objects.filter(leg=leg).select_related("sheet"))
+    wording = _wording(rental, walks)
     lines = line_rows(result, inputs, wording)
     free, also = _findings(result, wording)
     by_role = {row.role: row for row in statement.signatures.filter(content_sha256=statement.digest)}
@@ -99,16 +123,16 @@ def statement_page(rental: Rental, *, version: int | None = None) -> StatementPa
         staff=by_role.get("staff"),
         is_latest=statement.version == max(versions),
         record=Record.objects.filter(statement=statement).first(),
+        absence=absence_among(walks, rental.branch.zone),
     )
 
 
-def _wording(rental: Rental, leg: Leg) -> Wording:
-    walk = WalkRound.objects.filter(leg=leg).select_related("sheet").first()
-    sheet = walk.sheet.data if walk else None
+def _wording(rental: Rental, walks: Sequence[WalkRound]) -> Wording:
+    sheet = walks[0].sheet.data if walks else None
     card = (rental.frozen or {}).get("rate_card", {})
     return Wording(
         names=kit_names(sheet) if sheet else {},
-        fuel=sheet.fuel.capitalize() if sheet else "Fuel",
+        fuel=_(sheet.fuel.capitalize()) if sheet else _("Fuel"),
         currency=rental.currency,
         rate_card=str(card.get("number", "")),
     )
@@ -120,7 +144,7 @@ def _findings(result: Mapping[str, Any], wording: Wording) -> tuple[list[Finding
     free: list[Finding] = []
     also: list[Finding] = []
     for row in result["findings"]:
-        found = Finding(wording.title(row), row["sentence"])
+        found = Finding(wording.title(row), said(row["sentence"]))
         (also if (row["code"], row["ref"]) in charged else free).append(found)
     return free, also
 
@@ -141,18 +165,25 @@ def _sums(lines: Sequence[LineRow], result: Mapping[str, Any], inputs: Mapping[s
 
 def _tax_and_deposit(totals: Mapping[str, Decimal], rental: Rental, *, on_top: bool) -> str:
     """VAT in this: £10.11. Deposit held: £500.00. After reopening the deposit is settled already."""
-    tax = "" if on_top else f"{rental.branch.tax_name} in this: {money_text(totals['tax'], rental.currency)}. "
+    tax = (
+        ""
+        if on_top
+        else _("%(tax_name)s in this: %(tax)s.")
+        % {"tax_name": rental.branch.tax_name, "tax": money_text(totals["tax"], rental.currency)}
+    )
     if "previous_total" in totals:
         return tax
     held = totals.get("deposit_held", ZERO)
-    return tax + (f"Deposit held: {money_text(held, rental.currency)}." if held else "No deposit is held.")
+    return tax + (
+        _("Deposit held: %(held)s.") % {"held": money_text(held, rental.currency)} if held else _("No deposit is held.")
+    )
 
 
 def _outcome(totals: Mapping[str, Decimal], currency: str) -> str:
     back = totals.get("deposit_released", ZERO) + totals["refund_due"]
     said = []
     if back:
-        said.append(f"{money_text(back, currency)} goes back to you.")
+        said.append(_("%(back)s goes back to you.") % {"back": money_text(back, currency)})
     if totals["balance_due"]:
-        said.append(f"{money_text(totals['balance_due'], currency)} is to pay.")
-    return " ".join(said) or "Nothing is to pay, nothing goes back."
+        said.append(_("%(balance_due)s is to pay.") % {"balance_due": money_text(totals["balance_due"], currency)})
+    return " ".join(said) or _("Nothing is to pay, nothing goes back.")

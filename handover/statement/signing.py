@@ -4,6 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from django.utils.translation import gettext as _
+
 from handover.acting import Act, CannotBe
 from handover.statement.models import Signature, Statement
 from handover.walkround.models import WalkRound
@@ -22,14 +24,14 @@ def checked_strokes(strokes: Any) -> list[list[dict[str, int]]]:
     try:
         plain = [[{axis: int(point[axis]) for axis in ("x", "y", "t")} for point in stroke] for stroke in strokes]
     except (TypeError, KeyError, ValueError, OverflowError) as problem:
-        raise CannotBe("The signature did not arrive whole. Sign again.", "strokes") from problem
+        raise CannotBe(_("The signature did not arrive whole. Sign again."), "strokes") from problem
     points = sum(len(stroke) for stroke in plain)
     if points < 2:
-        raise CannotBe("Nothing is drawn yet. Sign on the line.", "strokes")
+        raise CannotBe(_("Nothing is drawn yet. Sign on the line."), "strokes")
     if len(plain) > MOST_STROKES or points > MOST_POINTS:
-        raise CannotBe("This is more than a signature. Clear it and sign again.", "strokes")
+        raise CannotBe(_("This is more than a signature. Clear it and sign again."), "strokes")
     if any(abs(number) > FARTHEST for stroke in plain for point in stroke for number in point.values()):
-        raise CannotBe("The signature runs off any sheet. Clear it and sign again.", "strokes")
+        raise CannotBe(_("The signature runs off any sheet. Clear it and sign again."), "strokes")
     return plain
 
 
@@ -46,13 +48,13 @@ class Signed:
     def checked(self) -> list[list[dict[str, int]]]:
         """The strokes to keep. Raises CannotBe."""
         if self.role not in Signature.Role.values or self.outcome not in Signature.Outcome.values:
-            raise CannotBe("Customer and staff sign, or it stays unsigned: refused, or not here.", "outcome")
+            raise CannotBe(_("Customer and staff sign, or it stays unsigned: refused, or not here."), "outcome")
         if not self.name.strip():
-            raise CannotBe("A signature needs the name of who signs.", "name")
+            raise CannotBe(_("A signature needs the name of who signs."), "name")
         if self.outcome == Signature.Outcome.SIGNED:
             return checked_strokes(self.strokes)
         if not self.reason.strip():
-            raise CannotBe("Unsigned needs its reason, in the customer's words if there are any.", "reason")
+            raise CannotBe(_("Unsigned needs its reason, in the customer's words if there are any."), "reason")
         return []
 
 

@@ -5,6 +5,8 @@ from collections.abc import Iterable, Mapping
 from decimal import Decimal
 from typing import Any
 
+from django.utils.translation import gettext as _
+
 from consumables.dipstick import DipInput, Level, Tick, even_ticks, lying_svg, quarters
 
 LEVEL_PATH = re.compile(r"legs\[(?P<leg>\d+)\]\.(?:fuel\.(?:in|out)_l|gas\[(?P<gas>\d+)\]\.gross_(?:in|out)_kg)")
@@ -63,9 +65,17 @@ def _dip(
     ticks: tuple[tuple[Tick, ...], tuple[Decimal, ...]],
 ) -> DipInput:  # fmt: skip
     out, back = levels
-    said = [f"{word} {level.value}, plus or minus {level.half_width}" for word, level in
-            (("left with", out), ("came back with", back)) if level]  # fmt: skip
+    left = _("left with %(value)s, plus or minus %(half_width)s")
+    came = _("came back with %(value)s, plus or minus %(half_width)s")
+    said = ", ".join(
+        words % {"value": level.value, "half_width": level.half_width}
+        for words, level in ((left, out), (came, back))
+        if level
+    )
+    label = _("%(title)s: %(said)s, of %(full)s %(unit)s") % {
+        "title": title, "said": said, "full": full, "unit": unit,
+    }  # fmt: skip
     return DipInput(
-        key=f"line-{number}", full=full, unit=unit, label=f"{title}: {', '.join(said)}, of {full} {unit}",
+        key=f"line-{number}", full=full, unit=unit, label=label,
         major=ticks[0], minor=ticks[1], pickup=out, back=back,
     )  # fmt: skip

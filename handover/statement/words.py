@@ -3,47 +3,52 @@
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_noop
+
 from shared.money import symbol_of
+from shared.phrasebook import inside, said
 
 TITLES = {
-    "ADMIN": "Handling of damage",
-    "AFTER_HOURS": "After-hours return",
-    "CLEANING": "Cleaning, {ref}",
-    "GOODWILL": "Goodwill",
-    "SERVICE_FAILURE": "Service failure",
-    "OVERPAID": "Paid too much",
-    "CYLINDER": "Gas cylinder missing, {low}",
+    "ADMIN": gettext_noop("Handling of damage"),
+    "AFTER_HOURS": gettext_noop("After-hours return"),
+    "CLEANING": gettext_noop("Cleaning, {ref}"),
+    "GOODWILL": gettext_noop("Goodwill"),
+    "SERVICE_FAILURE": gettext_noop("Service failure"),
+    "OVERPAID": gettext_noop("Paid too much"),
+    "CYLINDER": gettext_noop("Gas cylinder missing, {low}"),
     "DAMAGE": "{ref}",
-    "DISTANCE": "Extra distance",
+    "DISTANCE": gettext_noop("Extra distance"),
     "EQUIPMENT": "{ref}",
-    "EQUIPMENT_CREDIT": "Turned up again, {low}",
-    "EXTENSION": "Extension, {ref}",
-    "FINE_ADMIN": "Handling of {ref}",
+    "EQUIPMENT_CREDIT": gettext_noop("Turned up again, {low}"),
+    "EXTENSION": gettext_noop("Extension, {ref}"),
+    "FINE_ADMIN": gettext_noop("Handling of {ref}"),
     "FUEL": "{fuel}",
-    "FUEL_CREDIT": "Fuel brought back",
-    "FUEL_SERVICE": "Refuelling",
-    "GAS": "Gas, {low} cylinder",
-    "GAS_RECEIPT": "Gas bought on the trip, {ref}",
-    "GAS_SERVICE": "Gas refilling",
-    "LABOUR": "Fitting, {low}",
-    "LATE": "Late return",
-    "LOCK_CHANGE": "Locks changed, {low}",
-    "LOSS_OF_USE": "Loss of use",
-    "PREPAID_REFUND": "Refund of {ref}",
-    "RUBBISH": "Rubbish left behind",
+    "FUEL_CREDIT": gettext_noop("Fuel brought back"),
+    "FUEL_SERVICE": gettext_noop("Refuelling"),
+    "GAS": gettext_noop("Gas, {low} cylinder"),
+    "GAS_RECEIPT": gettext_noop("Gas bought on the trip, {ref}"),
+    "GAS_SERVICE": gettext_noop("Gas refilling"),
+    "LABOUR": gettext_noop("Fitting, {low}"),
+    "LATE": gettext_noop("Late return"),
+    "LOCK_CHANGE": gettext_noop("Locks changed, {low}"),
+    "LOSS_OF_USE": gettext_noop("Loss of use"),
+    "PREPAID_REFUND": gettext_noop("Refund of {ref}"),
+    "RUBBISH": gettext_noop("Rubbish left behind"),
     "SAFETY_KIT": "{ref}",
-    "TOILET": "Toilet cassette",
-    "TOLL": "Toll, {ref}",
-    "TOLL_ADMIN": "Handling of {ref}",
-    "WAIVER": "Waived, {ref}",
-    "WASTE_TANK": "Waste water",
+    "TOILET": gettext_noop("Toilet cassette"),
+    "TOLL": gettext_noop("Toll, {ref}"),
+    "TOLL_ADMIN": gettext_noop("Handling of {ref}"),
+    "WAIVER": gettext_noop("Waived, {ref}"),
+    "WASTE_TANK": gettext_noop("Waste water"),
 }
 
 
 def line_title(code: str, ref: str, *, names: Mapping[str, str] | None = None, fuel: str = "Diesel") -> str:
     """The title of a line or of a thing checked. `names` gives the operator's own words for a ref, such as a kit."""
-    said = (names or {}).get(ref, ref.replace("_", " "))
-    text = TITLES.get(code, code.replace("_", " ").lower() + " {ref}").format(ref=said, low=said.lower(), fuel=fuel)
+    called = said((names or {}).get(ref, ref.replace("_", " ")))
+    title = _(TITLES[code]) if code in TITLES else code.replace("_", " ").lower() + " {ref}"
+    text = title.format(ref=called, low=inside(called), fuel=_(fuel))
     return text[:1].upper() + text[1:]
 
 
@@ -55,7 +60,9 @@ def kit_names(sheet: Any) -> dict[str, str]:
 def unit_text(unit: str, currency: str) -> str:
     """GBP/L as £/L."""
     first, slash, per = unit.partition("/")
-    return f"{symbol_of(currency)}{slash}{per}" if first == currency else unit
+    if first == currency:
+        return f"{symbol_of(currency)}{slash}{said(per)}"
+    return said(unit)
 
 
 def summary(steps: Iterable[Mapping[str, str]], currency: str) -> str:

@@ -9,6 +9,7 @@ from django.core.exceptions import ValidationError
 from django.utils import timezone
 
 from shared.clock import TwiceThatDay, UnknownZone, from_wall, local, typed_wall, zone_of
+from shared.phrasebook import said
 
 WHICH = [("", "Which of the two?"), ("0", "The first, before the clocks go back"), ("1", "The second, after it")]
 
@@ -80,7 +81,7 @@ class WallClockField(forms.MultiValueField):
                 typed_wall(typed), self.widget.zone_name(), fold=int(which) if which in {"0", "1"} else None
             )
         except ValueError as problem:
-            raise ValidationError(str(problem)) from problem
+            raise ValidationError(said(str(problem))) from problem
 
 
 def posted_zone(data: Mapping[str, Any] | None, fallback: str) -> str:

@@ -26,7 +26,7 @@ def test_the_newest_valid_card_counts(booked: Rental) -> None:
 
 
 def test_no_card_is_said(booked: Rental) -> None:
-    with pytest.raises(CannotBe, match="no rate card for 01 Jan 2020"):
+    with pytest.raises(CannotBe, match="no rate card for 1 Jan 2020"):
         rate_card_on(booked.branch, date(2020, 1, 1))
 
 

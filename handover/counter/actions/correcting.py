@@ -3,6 +3,7 @@
 from decimal import Decimal
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from handover.acting import Act, CannotBe
 from handover.counter.evidence import Evidence, Shows, keep_evidence
@@ -23,13 +24,13 @@ def correct_reading(reading: Reading, *, typed: str, words: str, evidence: Evide
     if earlier := begin(rental, Correction, "reading.corrected", act, right=right):
         return earlier
     was = _counts_now(reading)
-    why = needed(words, "words", "Say what shows that the reading was wrong.")
+    why = needed(words, "words", _("Say what shows that the reading was wrong."))
     if not evidence:
-        raise CannotBe("A reading is corrected only with a photo that shows it. Choose or add one.", "photos")
+        raise CannotBe(_("A reading is corrected only with a photo that shows it. Choose or add one."), "photos")
     station, ask = next(pair for pair in walk.sheet.data.instruments() if pair[1].id == reading.item_id)
     taken = _read(walk, ask, typed, reading)
     if taken.value == was:
-        raise CannotBe("This is the reading that counts already.", "typed")
+        raise CannotBe(_("This is the reading that counts already."), "typed")
     with never_dearer_after_the_cut_off(rental, act):
         correction = Correction.objects.create(
             id=act.key, rental=rental, reading=reading, was=was, value=taken.value, typed=typed.strip(),
@@ -61,11 +62,11 @@ def correct_reading(reading: Reading, *, typed: str, words: str, evidence: Evide
 def _counts_now(reading: Reading) -> Decimal:
     """The value in force. Raises CannotBe where there is nothing to correct."""
     if reading.walk.finished_at is None:
-        raise CannotBe("This walk-round is still under way: read it again there.")
+        raise CannotBe(_("This walk-round is still under way: read it again there."))
     if Reading.objects.filter(walk=reading.walk, item_id=reading.item_id).order_by("at", "id").last() != reading:
-        raise CannotBe("This was read again later. Correct the later reading.")
+        raise CannotBe(_("This was read again later. Correct the later reading."))
     if reading.value is None:
-        raise CannotBe("Nothing was read there, so there is nothing to correct. No reading, no charge.")
+        raise CannotBe(_("Nothing was read there, so there is nothing to correct. No reading, no charge."))
     last = Correction.objects.filter(reading=reading).last()
     return last.value if last else reading.value
 
@@ -76,7 +77,7 @@ def _read(walk: WalkRound, ask: InstrumentAsk, typed: str, reading: Reading) -> 
     if ask.measures == "odometer" and not walk.is_return:
         later = Reading.objects.filter(walk__leg=walk.leg, walk__kind="return", item_id=ask.id, state="read").last()
         if later and later.value is not None and taken.value > later.value:
-            raise CannotBe("This is more than it came back with. Read the pickup’s photo again.", "typed")
+            raise CannotBe(_("This is more than it came back with. Read the pickup’s photo again."), "typed")
     return taken
 
 

@@ -3,6 +3,7 @@
 from decimal import Decimal
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from handover.acting import Act, CannotBe
 from handover.counter.actions.waiving import check_amount, check_limit
@@ -21,11 +22,11 @@ def give_credit(
     if earlier := begin(rental, Credit, "credit.given", act, right=Right.WAIVE):
         return earlier
     if kind not in Credit.Kind.values:
-        raise CannotBe("Choose what it is for from the list.", "kind")
+        raise CannotBe(_("Choose what it is for from the list."), "kind")
     if amount is None:
-        raise CannotBe("Give the amount that goes back.", "amount")
+        raise CannotBe(_("Give the amount that goes back."), "amount")
     check_amount(rental, amount)
-    needed(words, "words", "Say in a few words why: a manager reads it months later.")
+    needed(words, "words", _("Say in a few words why: a manager reads it months later."))
     check_limit(rental, amount, by=act.by, second=second)
     credit = Credit.objects.create(
         id=act.key, rental=rental, kind=kind, amount=amount, words=words.strip(), second=second, at=act.at, by=act.by

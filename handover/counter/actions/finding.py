@@ -7,6 +7,7 @@ from typing import Any, TypeVar
 from uuid import UUID
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from handover.acting import Act, CannotBe
 from handover.counter.evidence import Evidence, Shows, keep_evidence, last_return
@@ -18,6 +19,8 @@ from handover.settlement.amounts import check_amount
 from handover.walkround.guard import asked
 from shared.access.roles import Right
 from shared.clock import local
+from shared.dates import dated
+from shared.phrasebook import in_house_language
 
 M = TypeVar("M", Soiling, TankFinding, KitUse, ItemFinding)
 MOST_BAGS = 50
@@ -35,14 +38,20 @@ def look_at_zone(
     if earlier := _begin(rental, Soiling, "zone.looked_at", act):
         return earlier
     if zone not in Soiling.Zone.values or tier not in Soiling.Tier.values or cause not in Soiling.Cause.values:
-        raise CannotBe("Choose the zone, how it came back, and the cause from the lists.", "tier")
+        raise CannotBe(_("Choose the zone, how it came back, and the cause from the lists."), "tier")
     with never_dearer_after_the_cut_off(rental, act):
         row = Soiling.objects.create(
             id=act.key, rental=rental, zone=zone, tier=tier, cause=cause, words=words.strip(), at=act.at, by=act.by
         )
-        photos = _photos(rental, row, evidence, Shows(f"{row.get_zone_display()}, return"), act)
+        photos = _photos(rental, row, evidence, Shows(_return_of(row)), act)
     _write(row, "zone.looked_at", photos, act, zone=zone, tier=tier, cause=cause)
     return row
+
+
+@in_house_language
+def _return_of(row: Soiling) -> str:
+    """What its photos show: kept with them, so in the house's words."""
+    return f"{row.get_zone_display()}, return"
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,9 +72,13 @@ def look_at_tanks(
     if earlier := _begin(rental, TankFinding, "tanks.looked_at", act):
         return earlier
     if not 0 <= found.rubbish_bags <= MOST_BAGS:
-        raise CannotBe(f"{found.rubbish_bags} bags cannot be. Write 0 to {MOST_BAGS}.", "rubbish_bags")
+        raise CannotBe(
+            _("%(rubbish_bags)s bags cannot be. Write 0 to %(most)s.")
+            % {"rubbish_bags": found.rubbish_bags, "most": MOST_BAGS},
+            "rubbish_bags",
+        )
     if found.foul_water_repair is not None:
-        needed(found.foul_water, "foul_water", "Say what is in the fresh water before its repair is priced.")
+        needed(found.foul_water, "foul_water", _("Say what is in the fresh water before its repair is priced."))
         check_amount(found.foul_water_repair, rental.currency, "foul_water_repair")
     with never_dearer_after_the_cut_off(rental, act):
         row = TankFinding.objects.create(
@@ -87,11 +100,11 @@ def explain_kit(rental: Rental, *, kit: str, report: str, words: str, act: Act) 
     if earlier := _begin(rental, KitUse, "kit.explained", act):
         return earlier
     if kit not in {ask.code for _, ask in last_return(rental).sheet.data.kits()}:
-        raise CannotBe("This kit is not in this unit.", "kit")
+        raise CannotBe(_("This kit is not in this unit."), "kit")
     if report not in KitUse.Report.values:
-        raise CannotBe("Choose the report from the list.", "report")
+        raise CannotBe(_("Choose the report from the list."), "report")
     if report != KitUse.Report.NONE:
-        needed(words, "words", "Give the report’s number, or who wrote it and when.")
+        needed(words, "words", _("Give the report’s number, or who wrote it and when."))
     with never_dearer_after_the_cut_off(rental, act):
         row = KitUse.objects.create(
             id=act.key, rental=rental, kit=kit, report=report, words=words.strip(), at=act.at, by=act.by
@@ -135,16 +148,22 @@ def note_item(
 
 def _check_item(rental: Rental, found: ItemState, belong: int, *, today: date) -> None:
     if found.state not in ItemFinding.State.values:
-        raise CannotBe("Choose how it came back from the list.", "state")
+        raise CannotBe(_("Choose how it came back from the list."), "state")
     if not 1 <= found.quantity <= belong:
-        word = "broken" if found.state == ItemFinding.State.BROKEN else "found"
-        raise CannotBe(f"{found.quantity} cannot be {word}: {belong} belong here. Write 1 to {belong}.", "quantity")
+        broken = _("%(quantity)s cannot be broken: %(belong)s belong here. Write 1 to %(belong)s.")
+        turned_up = _("%(quantity)s cannot be found: %(belong)s belong here. Write 1 to %(belong)s.")
+        words = broken if found.state == ItemFinding.State.BROKEN else turned_up
+        raise CannotBe(words % {"quantity": found.quantity, "belong": belong}, "quantity")
     if found.repair is not None:
         check_amount(found.repair, rental.currency, "repair")
     if found.state == ItemFinding.State.CAME_BACK and found.came_back_on is None:
-        raise CannotBe("Give the day it turned up.", "came_back_on")
+        raise CannotBe(_("Give the day it turned up."), "came_back_on")
     if found.came_back_on is not None and found.came_back_on > today:
-        raise CannotBe(f"{found.came_back_on:%-d %b %Y} is still to come. Give the day it turned up.", "came_back_on")
+        raise CannotBe(
+            _("%(came_back_on)s is still to come. Give the day it turned up.")
+            % {"came_back_on": dated(found.came_back_on)},
+            "came_back_on",
+        )
 
 
 def _photos(rental: Rental, row: Any, evidence: Evidence | None, shows: Shows, act: Act) -> list[Photo]:

@@ -4,6 +4,7 @@ from datetime import date
 from decimal import Decimal
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from handover.acting import Act, CannotBe
 from handover.counter.guard import begin, needed
@@ -24,7 +25,7 @@ def object_to_line(statement: Statement, *, code: str, ref: str, title: str, wor
     if earlier := begin(rental, Objection, "line.objected", act):
         return earlier
     due_on(result_of(statement), code, ref)
-    said = needed(words, "words", "Nothing is written yet. Write what the customer says, in their words.")
+    said = needed(words, "words", _("Nothing is written yet. Write what the customer says, in their words."))
     objection = Objection.objects.create(
         id=act.key, rental=rental, statement=statement, code=code, ref=ref, title=title[:200], words=said,
         at=act.at, by=act.by,
@@ -52,7 +53,7 @@ def answer_objection(
     if earlier := begin(rental, ObjectionOutcome, "objection.answered", act):
         return earlier
     if outcome not in Outcome.values:
-        raise CannotBe("Choose how it stands from the list.", "outcome")
+        raise CannotBe(_("Choose how it stands from the list."), "outcome")
     if outcome == Outcome.DEFERRED:
         _check_deferred(objection, words, most, until, act)
     row = ObjectionOutcome.objects.create(
@@ -75,13 +76,15 @@ def answer_objection(
 
 
 def _check_deferred(objection: Objection, words: str, most: Decimal | None, until: date | None, act: Act) -> None:
-    needed(words, "words", "Say what it waits for: a quote, a wash, the workshop, the police.")
+    needed(words, "words", _("Say what it waits for: a quote, a wash, the workshop, the police."))
     rental = objection.rental
     if until is None or until <= local(act.at, rental.branch.zone).date():
-        raise CannotBe("Give the day until which it waits, after today.", "until")
+        raise CannotBe(_("Give the day until which it waits, after today."), "until")
     due = _most_now(objection)
     if most is None or not 0 < most <= due:
-        raise CannotBe(f"The most it can be is above 0 and up to {money_text(due, rental.currency)}.", "most")
+        raise CannotBe(
+            _("The most it can be is above 0 and up to %(due)s.") % {"due": money_text(due, rental.currency)}, "most"
+        )
 
 
 def _most_now(objection: Objection) -> Decimal:

@@ -6,6 +6,7 @@ from decimal import Decimal
 from uuid import UUID
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from handover.acting import Act, CannotBe
 from handover.counter.evidence import Evidence, Shows, keep_evidence, last_return
@@ -72,13 +73,20 @@ def read_again(
 
 def _check(walk: WalkRound, ask: InstrumentAsk, receipt: Receipt, act: Act) -> None:
     if receipt.litres <= 0:
-        raise CannotBe(f"{receipt.litres} L cannot be filled in. Write the litres of the receipt.", "litres")
+        raise CannotBe(
+            _("%(litres)s L cannot be filled in. Write the litres of the receipt.") % {"litres": receipt.litres},
+            "litres",
+        )
     if ask.capacity is not None and receipt.litres > ask.capacity:
-        raise CannotBe(f"{receipt.litres} L is more than the {ask.capacity} L of this tank.", "litres")
+        raise CannotBe(
+            _("%(litres)s L is more than the %(capacity)s L of this tank.")
+            % {"litres": receipt.litres, "capacity": ask.capacity},
+            "litres",
+        )
     if walk.arrived_at and receipt.pumped_at < walk.arrived_at:
-        raise CannotBe("This was pumped before it came back: the first reading has it already.", "pumped_at")
+        raise CannotBe(_("This was pumped before it came back: the first reading has it already."), "pumped_at")
     if receipt.pumped_at > act.at:
-        raise CannotBe("This time is still to come. Write the time on the receipt.", "pumped_at")
+        raise CannotBe(_("This time is still to come. Write the time on the receipt."), "pumped_at")
 
 
 def _doubt(last: Reading | None, taken: Taken, receipt: Receipt, ask: InstrumentAsk) -> str:

@@ -1,6 +1,7 @@
 """A settled statement is opened again, with its cause."""
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from handover.acting import Act, CannotBe
 from handover.counter.guard import needed
@@ -9,6 +10,7 @@ from handover.rental.models import Rental
 from handover.statement.models import Statement
 from shared.access.roles import Right
 from shared.access.scope import require
+from shared.phrasebook import inside
 
 
 @transaction.atomic
@@ -20,15 +22,18 @@ def reopen(statement: Statement, *, cause: str, words: str, act: Act) -> Reopeni
         return earlier
     rental.refresh_from_db(fields=["state"])
     if rental.state != Rental.State.SETTLED:
-        state = rental.get_state_display().lower()
-        raise CannotBe(f"{rental.number} is {state}: only what is settled is opened again.")
+        state = inside(rental.get_state_display())
+        raise CannotBe(
+            _("%(rental)s is %(state)s: only what is settled is opened again.")
+            % {"rental": rental.number, "state": state}
+        )
     if rental.statements.last() != statement:
-        raise CannotBe(f"{statement} was replaced by a later version. Open the latest.")
+        raise CannotBe(_("%(statement)s was replaced by a later version. Open the latest.") % {"statement": statement})
     if cause not in Reopening.Cause.values:
-        raise CannotBe("Choose the cause from the list.", "cause")
+        raise CannotBe(_("Choose the cause from the list."), "cause")
     reopening = Reopening.objects.create(
         id=act.key, rental=rental, statement=statement, cause=cause, at=act.at, by=act.by,
-        words=needed(words, "words", "Say what came up: the customer is told with the next version."),
+        words=needed(words, "words", _("Say what came up: the customer is told with the next version.")),
     )  # fmt: skip
     rental.state = Rental.State.BACK
     rental.save(update_fields=["state"])

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from handover.acting import Act, CannotBe
 from handover.counter.guard import begin, needed
@@ -76,40 +77,56 @@ def _worth(row: Waiver, due: Decimal) -> Decimal:
 
 def _check(rental: Rental, reduction: Reduction, due: Decimal, *, taken: Decimal) -> None:
     if reduction.reason not in Waiver.Reason.values:
-        raise CannotBe("Choose the reason from the list.", "reason")
-    needed(reduction.words, "words", "Say in a few words why: a manager reads it months later.")
+        raise CannotBe(_("Choose the reason from the list."), "reason")
+    needed(reduction.words, "words", _("Say in a few words why: a manager reads it months later."))
     if (reduction.percent is None) == (reduction.amount is None):
-        raise CannotBe("Give either percent or an amount.", "percent")
+        raise CannotBe(_("Give either percent or an amount."), "percent")
     if reduction.percent is not None and not 0 < reduction.percent <= 100:
-        raise CannotBe(f"{reduction.percent} % cannot be waived. Above 0 and up to 100 can.", "percent")
+        raise CannotBe(
+            _("%(percent)s %% cannot be waived. Above 0 and up to 100 can.") % {"percent": reduction.percent}, "percent"
+        )
     if reduction.amount is not None:
         check_amount(rental, reduction.amount)
     if reduction.of(due) + taken > due:
         left = money_text(max(due - taken, ZERO), rental.currency)
-        raise CannotBe(f"{left} is left of this line: no more than that can be waived.", "amount")
+        raise CannotBe(_("%(left)s is left of this line: no more than that can be waived.") % {"left": left}, "amount")
 
 
 def check_amount(rental: Rental, amount: Decimal) -> None:
     if amount <= 0 or -int(amount.normalize().as_tuple().exponent) > exponent(rental.currency):
-        raise CannotBe(f"{amount} cannot be an amount in {rental.currency}. Give one above 0, such as 18.00.", "amount")
+        raise CannotBe(
+            _("%(amount)s cannot be an amount in %(currency)s. Give one above 0, such as 18.00.")
+            % {"amount": amount, "currency": rental.currency},
+            "amount",
+        )
 
 
 def check_limit(rental: Rental, amount: Decimal, *, by: Person, second: Person | None) -> None:
     limits = waiver_limits((rental.frozen or {}).get("rules", {}))
     if second is not None and (second.pk == by.pk or not second.may(Right.WAIVE)):
-        raise CannotBe("The second person is another one, whose role may waive.", "second_name")
+        raise CannotBe(_("The second person is another one, whose role may waive."), "second_name")
     if second is not None and rental.branch_id not in second.branch_ids:
-        raise CannotBe(f"{second} is not posted to {rental.branch}. Someone of this branch can confirm.", "second_name")
+        raise CannotBe(
+            _("%(second)s is not posted to %(branch)s. Someone of this branch can confirm.")
+            % {"second": second, "branch": rental.branch},
+            "second_name",
+        )
     if may_waive(limits, by.role, amount) or (second is not None and may_waive(limits, second.role, amount)):
         return
-    limit = limits.get(by.role)
-    mine = f"up to {money_text(Decimal(limit), rental.currency)} on a line" if limit else "nothing"
-    who = "confirm" if second is None else "confirm: the second person’s limit is lower too"
-    raise CannotBe(
-        f"{by.get_role_display()} may waive {mine}; this is {money_text(amount, rental.currency)}. "
-        f"Someone with a higher limit can {who}.",
-        "second_name",
-    )
+    raise CannotBe(_above_limit(by, limits.get(by.role), amount, rental, confirmed=second is not None), "second_name")
+
+
+def _above_limit(by: Person, limit: str | None, amount: Decimal, rental: Rental, *, confirmed: bool) -> str:
+    """Also where the second person's own limit is lower than the amount."""
+    said = {"role": by.get_role_display(), "amount": money_text(amount, rental.currency)}
+    if limit:
+        said["limit"] = money_text(Decimal(limit), rental.currency)
+        who = _("%(role)s may waive up to %(limit)s on a line; this is %(amount)s.") % said
+    else:
+        who = _("%(role)s may waive nothing; this is %(amount)s.") % said
+    if confirmed:
+        return who + " " + _("Someone with a higher limit can confirm: the second person’s limit is lower too.")
+    return who + " " + _("Someone with a higher limit can confirm.")
 
 
 @transaction.atomic
@@ -120,8 +137,10 @@ def withdraw_waiver(waiver: Waiver, *, words: str, act: Act) -> Waiver:
         return earlier
     waiver.refresh_from_db(fields=["withdrawn_at", "withdrawn_words"])
     if waiver.withdrawn_at:
-        raise CannotBe(f"This was taken back already: {waiver.withdrawn_words}")
-    waiver.withdrawn_words = needed(words, "words", "Say why it is taken back.")
+        raise CannotBe(
+            _("This was taken back already: %(withdrawn_words)s") % {"withdrawn_words": waiver.withdrawn_words}
+        )
+    waiver.withdrawn_words = needed(words, "words", _("Say why it is taken back."))
     waiver.withdrawn_at, waiver.withdrawn_by = act.at, act.by
     waiver.save(update_fields=["withdrawn_at", "withdrawn_by", "withdrawn_words"])
     act.write(

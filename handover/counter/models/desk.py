@@ -3,6 +3,7 @@
 from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
+from django.utils.translation import gettext_lazy as _
 
 from handover.counter.models.act import CounterRow
 from handover.photo.models import Photo
@@ -14,15 +15,15 @@ class Waiver(CounterRow):
     """A line reduced by percent or amount, as it was entered; `second` is who confirmed what is above a limit."""
 
     class Reason(models.TextChoices):
-        UNCLEAR_BASELINE = "unclear_baseline", "Unclear how it left"
-        PHOTO_MISSING = "photo_missing", "Photo missing"
-        HANDED_OVER_SO = "handed_over_so", "Unit handed over so"
-        SERVICE_FAILURE = "service_failure", "Service failure"
-        SMALL_AMOUNT = "small_amount", "Small amount"
-        LONG_STANDING = "long_standing", "Long-standing customer"
-        STAFF_ERROR = "staff_error", "Our error"
-        WEATHER = "weather", "Weather"
-        SAFETY_USE = "safety_use", "Used for safety"
+        UNCLEAR_BASELINE = "unclear_baseline", _("Unclear how it left")
+        PHOTO_MISSING = "photo_missing", _("Photo missing")
+        HANDED_OVER_SO = "handed_over_so", _("Unit handed over so")
+        SERVICE_FAILURE = "service_failure", _("Service failure")
+        SMALL_AMOUNT = "small_amount", _("Small amount")
+        LONG_STANDING = "long_standing", _("Long-standing customer")
+        STAFF_ERROR = "staff_error", _("Our error")
+        WEATHER = "weather", _("Weather")
+        SAFETY_USE = "safety_use", _("Used for safety")
 
     code = models.CharField(max_length=20)
     ref = models.CharField(max_length=200)
@@ -56,9 +57,9 @@ class Credit(CounterRow):
     """Money given back that no line asks for; `words` say why, `second` confirmed what is above a limit."""
 
     class Kind(models.TextChoices):
-        GOODWILL = "GOODWILL", "Goodwill"
-        SERVICE_FAILURE = "SERVICE_FAILURE", "Service failure"
-        OVERPAID = "OVERPAID", "Paid too much"
+        GOODWILL = "GOODWILL", _("Goodwill")
+        SERVICE_FAILURE = "SERVICE_FAILURE", _("Service failure")
+        OVERPAID = "OVERPAID", _("Paid too much")
 
     kind = models.CharField(max_length=16, choices=Kind.choices)
     amount = models.DecimalField(max_digits=12, decimal_places=3)
@@ -96,12 +97,12 @@ class Reopening(CounterRow):
     """A settled statement opened again. The next version states the difference to it."""
 
     class Cause(models.TextChoices):
-        LATE_FINDING = "late_finding", "Late finding"
-        DISPUTE = "dispute", "Dispute"
-        NOTICE = "notice", "Fine or toll"
-        INVOICE_DIFFERENCE = "invoice_difference", "Invoice differs from estimate"
-        CORRECTION = "correction", "Correction"
-        RECOVERY = "recovery", "Third party paid"
+        LATE_FINDING = "late_finding", _("Late finding")
+        DISPUTE = "dispute", _("Dispute")
+        NOTICE = "notice", _("Fine or toll")
+        INVOICE_DIFFERENCE = "invoice_difference", _("Invoice differs from estimate")
+        CORRECTION = "correction", _("Correction")
+        RECOVERY = "recovery", _("Third party paid")
 
     statement = models.OneToOneField(Statement, on_delete=models.PROTECT, related_name="reopening")
     cause = models.CharField(max_length=20, choices=Cause.choices)
@@ -113,17 +114,17 @@ class Objection(CounterRow):
     statement = models.ForeignKey(Statement, on_delete=models.PROTECT, related_name="objections")
     code = models.CharField(max_length=20)
     ref = models.CharField(max_length=200)
-    title = models.CharField(max_length=200, help_text="The line as it was called then.")
+    title = models.CharField(max_length=200, help_text=_("The line as it was called then."))
 
 
 class ObjectionOutcome(CounterRow):
     """How an objection stands; the latest counts. Deferred keeps an announced most out of the deposit until a day."""
 
     class Outcome(models.TextChoices):
-        ACCEPTED = "accepted", "Accepted"
-        UNDER_PROTEST = "under_protest", "Accepted under protest"
-        DISPUTED = "disputed", "Disputed"
-        DEFERRED = "deferred", "Deferred"
+        ACCEPTED = "accepted", _("Accepted")
+        UNDER_PROTEST = "under_protest", _("Accepted under protest")
+        DISPUTED = "disputed", _("Disputed")
+        DEFERRED = "deferred", _("Deferred")
 
     objection = models.ForeignKey(Objection, on_delete=models.PROTECT, related_name="outcomes")
     outcome = models.CharField(max_length=14, choices=Outcome.choices)

@@ -2,6 +2,7 @@
 
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext_lazy as _
 
 from fleet.models import Equipment
 from handover.counter.models.act import CounterRow
@@ -12,24 +13,24 @@ class Soiling(CounterRow):
     """How one zone came back; the latest of a zone counts. Without a photo it stands here and charges nothing."""
 
     class Zone(models.TextChoices):
-        INTERIOR = "interior", "Interior"
-        EXTERIOR = "exterior", "Exterior"
-        UPHOLSTERY = "upholstery", "Upholstery"
-        ODOUR = "odour", "Odour"
+        INTERIOR = "interior", _("Interior")
+        EXTERIOR = "exterior", _("Exterior")
+        UPHOLSTERY = "upholstery", _("Upholstery")
+        ODOUR = "odour", _("Odour")
 
     class Tier(models.TextChoices):
-        NONE = "none", "Clean"
-        STANDARD = "standard", "Standard"
-        HEAVY = "heavy", "Heavy"
-        SPECIALIST = "specialist", "Specialist"
+        NONE = "none", _("Clean")
+        STANDARD = "standard", _("Standard")
+        HEAVY = "heavy", _("Heavy")
+        SPECIALIST = "specialist", _("Specialist")
 
     class Cause(models.TextChoices):
-        DIRT = "", "Dirt of the road"
-        SMOKE = "smoke", "Smoke"
-        PETS = "pets", "Pets"
-        VOMIT = "vomit", "Vomit"
-        MOULD = "mould", "Mould"
-        POWDER = "powder", "Extinguisher powder"
+        DIRT = "", _("Dirt of the road")
+        SMOKE = "smoke", _("Smoke")
+        PETS = "pets", _("Pets")
+        VOMIT = "vomit", _("Vomit")
+        MOULD = "mould", _("Mould")
+        POWDER = "powder", _("Extinguisher powder")
 
     zone = models.CharField(max_length=10, choices=Zone.choices)
     tier = models.CharField(max_length=10, choices=Tier.choices)
@@ -42,7 +43,7 @@ class TankFinding(CounterRow):
 
     rubbish_bags = models.PositiveSmallIntegerField(default=0)
     toilet_rinsed = models.BooleanField(default=True)
-    foul_water = models.CharField(max_length=80, blank=True, help_text="What is in the fresh water, such as diesel.")
+    foul_water = models.CharField(max_length=80, blank=True, help_text=_("What is in the fresh water, such as diesel."))
     foul_water_repair = models.DecimalField(max_digits=12, decimal_places=3, null=True)
     photos = models.ManyToManyField(Photo, related_name="+")
 
@@ -58,9 +59,9 @@ class KitUse(CounterRow):
     """Why a safety kit was opened: with a report of an injury or a fire it is free. `words` name the report."""
 
     class Report(models.TextChoices):
-        NONE = "none", "No report"
-        INJURY = "injury", "Injury report"
-        FIRE = "fire", "Fire report"
+        NONE = "none", _("No report")
+        INJURY = "injury", _("Injury report")
+        FIRE = "fire", _("Fire report")
 
     kit = models.SlugField()
     report = models.CharField(max_length=6, choices=Report.choices)
@@ -70,9 +71,9 @@ class ItemFinding(CounterRow):
     """A thing that came back broken, or turned up later; the latest of a thing counts."""
 
     class State(models.TextChoices):
-        AS_COUNTED = "as_counted", "As it was counted"
-        BROKEN = "broken", "Came back broken"
-        CAME_BACK = "came_back", "Turned up later"
+        AS_COUNTED = "as_counted", _("As it was counted")
+        BROKEN = "broken", _("Came back broken")
+        CAME_BACK = "came_back", _("Turned up later")
 
     item = models.ForeignKey(Equipment, on_delete=models.PROTECT, related_name="item_findings")
     state = models.CharField(max_length=10, choices=State.choices)

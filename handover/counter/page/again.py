@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from django.utils.translation import gettext as _
+
 from handover.counter.fetching import Place, place_of, read_off, return_of
 from handover.rental.models import Rental
 from handover.walkround.sheet import InstrumentAsk
@@ -30,6 +32,6 @@ def again_page(rental: Rental, person: Person) -> AgainPage:
     unit = rental.branch.distance_unit
     return AgainPage(
         place=place_of(rental),
-        gauges=[(ask, read_off(ask, last.get(ask.id), unit) or "not read") for ask in asks],
+        gauges=[(ask, read_off(ask, last.get(ask.id), unit) or _("not read")) for ask in asks],
         may_read=rental.state == Rental.State.BACK and person.may(Right.SETTLE),
     )

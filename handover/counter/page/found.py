@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 
+from django.utils.translation import gettext as _
+
 from handover.counter.fetching import Place, photos_of, place_of, return_of
 from handover.counter.guard import BEING_LOOKED_AT, cut_off
 from handover.counter.models import ItemFinding, KitUse, Soiling, TankFinding
@@ -15,6 +17,7 @@ from handover.walkround.sheet import CountAsk, KitAsk
 from shared.access.models import Person
 from shared.access.roles import Right
 from shared.money import money_text
+from shared.phrasebook import inside
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +86,10 @@ def _prices(rental: Rental, zone: str) -> str:
     """standard £55.00, heavy £140.00: what the frozen rate card says of a zone."""
     rate = (rental.frozen or {}).get("rules", {}).get("cleaning", {}).get(zone, {})
     known = [(tier, rate[tier]) for tier in ("standard", "heavy", "specialist") if rate.get(tier) is not None]
-    return ", ".join(f"{tier} {money_text(Decimal(str(price)), rental.currency)}" for tier, price in known)
+    return ", ".join(
+        f"{inside(str(Soiling.Tier(tier).label))} {money_text(Decimal(str(price)), rental.currency)}"
+        for tier, price in known
+    )
 
 
 def _kits(rental: Rental, walk: WalkRound | None, asks: Sequence[KitAsk]) -> list[KitRow]:
@@ -111,4 +117,8 @@ def _items(rental: Rental, walk: WalkRound | None, asks: Sequence[CountAsk]) -> 
 
 
 def _counted(present: int | None, belong: int) -> str:
-    return f"not counted, {belong} belong" if present is None else f"{present} of {belong}"
+    return (
+        _("not counted, %(belong)s belong") % {"belong": belong}
+        if present is None
+        else _("%(present)s of %(belong)s") % {"present": present, "belong": belong}
+    )

@@ -20,6 +20,7 @@ from handover.walkround.page.figures import spoken
 from shared.access.models import Person
 from shared.access.roles import Right
 from shared.money import money_text
+from shared.phrasebook import inside
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +111,7 @@ def _one(reading: Reading, correction: Correction | None, person: Person) -> Cor
     unit = reading.walk.leg.rental.branch.distance_unit
     return CorrectableReading(
         reading=reading,
-        name=f"{spoken(ask)}, {reading.walk.get_kind_display().lower()}",
+        name=f"{spoken(ask)}, {inside(reading.walk.get_kind_display())}",
         unit=ask.unit if ask.measures != "odometer" else unit,
         read=read_off(ask, reading.value, unit),
         now=read_off(ask, correction.value if correction else reading.value, unit),

@@ -5,6 +5,7 @@ from uuid import UUID
 from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
 from handover.acting import Act, CannotBe
@@ -63,7 +64,7 @@ def _read_again(request: PersonRequest, rental: Rental) -> CannotBe | None:
     def do(act: Act) -> None:
         litres = figure_of(request, "litres", "31.5")
         if litres is None:
-            raise CannotBe("Write the litres of the receipt.", "litres")
+            raise CannotBe(_("Write the litres of the receipt."), "litres")
         receipt = Receipt(litres, moment_of(request, "pumped_at", rental.branch.zone))
         item = id_of(request, "item")
         read_again(rental, item=item, typed=text_of(request, "typed"), receipt=receipt, act=act, evidence=evidence)
