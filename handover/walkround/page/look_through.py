@@ -6,6 +6,7 @@ from datetime import datetime
 from typing import Any
 
 from django.utils.safestring import SafeString
+from django.utils.translation import gettext
 
 from handover.rental.models import Rental
 from handover.walkround.answers import NOTHING
@@ -136,7 +137,16 @@ def _noted(seen: Seen, station: dict[str, Any]) -> Iterator[str]:
         if seal["state"] not in {"open", "whole"}:
             used = f", used: {', '.join(seal['used'])}" if seal["used"] else ""
             yield f"{seal['kit']}: {seal['state'].replace('_', ' ')}{used}"
-    yield from (f"{topic['title']}: declined" for topic in station["topics"] if topic["outcome"] == "declined")
+    yield from _not_heard(station)
+
+
+def _not_heard(station: dict[str, Any]) -> Iterator[str]:
+    """What was declined, and what nobody spoke about, each by its title."""
+    for topic in station["topics"]:
+        if topic["outcome"] == "declined":
+            yield gettext("%(topic)s: declined") % {"topic": topic["title"]}
+        elif topic["outcome"] == "skipped":
+            yield gettext("%(topic)s: skipped, not spoken about") % {"topic": topic["title"]}
 
 
 def _levels(seen: Seen) -> Iterator[LevelLine]:
