@@ -9,6 +9,8 @@ from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from shared.units import Quantity, value_in
 
 HUNDREDTH = Decimal("0.01")
+# A quotient of exact factors may end a hair below a whole one: 70 mph is not 69.
+HAIR = Decimal("1e-9")
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +26,7 @@ def size_in_both(length: Quantity) -> InBoth:
     metres = value_in(length, "m")
     if metres <= 0:
         raise ValueError("A vehicle has a size above zero.")
-    feet, inches = divmod(int(value_in(length, "in").to_integral_value(ROUND_CEILING)), 12)
+    feet, inches = divmod(int(_near(length, "in").to_integral_value(ROUND_CEILING)), 12)
     return InBoth(f"{metres.quantize(HUNDREDTH, ROUND_CEILING)} m", f"{feet} ft {inches} in")
 
 
@@ -32,5 +34,9 @@ def speed_in_both(speed: Quantity) -> InBoth:
     """A limit, zero or more: down to the next whole km/h and mph. Raises ValueError."""
     if value_in(speed, "km/h") < 0:
         raise ValueError("A limit is no speed backwards.")
-    metric, imperial = (value_in(speed, unit).to_integral_value(ROUND_FLOOR) for unit in ("km/h", "mile/h"))
+    metric, imperial = (_near(speed, unit).to_integral_value(ROUND_FLOOR) for unit in ("km/h", "mile/h"))
     return InBoth(f"{metric} km/h", f"{imperial} mph")
+
+
+def _near(given: Quantity, unit: str) -> Decimal:
+    return value_in(given, unit).quantize(HAIR)
