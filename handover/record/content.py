@@ -124,7 +124,10 @@ class Counted:
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """`code` is the same at pickup and return; `counts` stands at the return only."""
+    """`code` is the same at pickup and return; `counts` stands at the return only.
+
+    `is_so`: asked about the doubt, whoever read it looked again and said that it is so.
+    """
 
     code: str
     name: str
@@ -132,10 +135,12 @@ class Reading:
     value: Decimal | None
     unit: str
     half_width: Decimal | None
+    resolution: Decimal | None
     instrument: str
     scale: Scale | None
     typed: str
     doubt: str
+    is_so: bool
     in_bulk: bool
     by: str
     at: datetime | None
@@ -160,7 +165,7 @@ class SealFound:
     kit: str
     expected_number: str
     found_number: str
-    state: Literal["whole", "broken", "not_inspected", "open"]
+    state: Literal["whole", "broken", "not_present", "not_inspected", "open"]
     used: tuple[str, ...]
     note: str
     in_bulk: bool
@@ -227,6 +232,15 @@ class Remark:
 
 
 @dataclass(frozen=True, slots=True)
+class PhotoPoint:
+    """Where a mark is seen on a photo: in thousandths of its width and height, from the left and from above."""
+
+    mark: int
+    x: int
+    y: int
+
+
+@dataclass(frozen=True, slots=True)
 class Photo:
     """`sha256` of the photo as kept, `printed_sha256` of the JPEG or PNG in this file; None: not in this file."""
 
@@ -236,14 +250,25 @@ class Photo:
     mark: int | None
     sha256: str
     printed_sha256: str | None
+    points: tuple[PhotoPoint, ...]
     by: str
     at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class KeysFound:
+    """At a key drop; `arrived_until` the latest that it can have come, where nobody saw it."""
+
+    by: str
+    at: datetime
+    arrived_until: datetime | None
 
 
 @dataclass(frozen=True, slots=True)
 class WalkRound:
     kind: Kind
     mode: Literal["attended", "key_drop", "absent"]
+    keys: KeysFound | None
     started_at: datetime
     finished_at: datetime | None
     by: str
@@ -365,6 +390,7 @@ class Statement:
     no_charge: tuple[str, ...]
     findings: tuple[str, ...]
     objections: tuple[Objection, ...]
+    objection_until: date | None
     reopened: Reopened | None
 
 

@@ -16,7 +16,7 @@ from handover.record.marks import plan_svg
 from handover.record.photo_rows import photo_rows
 from handover.record.sentences import odometer_sentence, photos_sentence, topics_sentence
 from handover.record.signature_svg import signature_svg
-from handover.record.statement_rows import statement_print
+from handover.record.statement_rows import StatementPrint, statement_print
 from handover.record.topic_rows import topic_rows
 from handover.record.walk_rows import station_rows, unanswered
 
@@ -68,9 +68,16 @@ def _first_page(content: RecordContent, writing: Writing, plan: str) -> dict[str
         "plan": _drawn(plan_svg(plan, content.marks)),
         "marks": [(mark, writing.day(mark.since)) for mark in content.marks],
         "marks_beside": [(mark, writing.day(mark.since, this_year=this_year)) for mark in marks_beside(content.marks)],
-        "statement": statement_print(content.statement, writing) if content.statement else None,
+        "statement": _statement(content, writing),
         "signed": [cells[start : start + SIGNED_IN_A_ROW] for start in range(0, len(cells), SIGNED_IN_A_ROW)],
     }
+
+
+def _statement(content: RecordContent, writing: Writing) -> StatementPrint | None:
+    walk = content.walk("return")
+    if content.statement is None:
+        return None
+    return statement_print(content.statement, writing, attended=walk is None or walk.mode == "attended")
 
 
 def _seal(content: RecordContent) -> dict[str, Any]:
@@ -123,7 +130,17 @@ def _signed(signature: Signature, writing: Writing) -> SignedCell:
 
 def _walk_sentence(walk: WalkRound, writing: Writing) -> str:
     ended = f" to {writing.clock(walk.finished_at)}" if walk.finished_at else ", not finished"
-    return f"{walk.kind.capitalize()}: {walk.by}, {writing.moment(walk.started_at)}{ended}, {MODES[walk.mode]}."
+    begun = f"{walk.kind.capitalize()}: {walk.by}, {writing.moment(walk.started_at)}"
+    return f"{begun}{ended}, {MODES[walk.mode]}{_keys(walk, writing)}."
+
+
+def _keys(walk: WalkRound, writing: Writing) -> str:
+    """Who found the keys and when; between when it came, where nobody saw it."""
+    if walk.keys is None:
+        return ""
+    until = walk.keys.arrived_until
+    unseen = f", came not later than {writing.moment(until)}" if until else ""
+    return f", keys found by {walk.keys.by}, {writing.moment(walk.keys.at)}{unseen}"
 
 
 def _remarks(content: RecordContent, writing: Writing) -> list[tuple[str, str]]:

@@ -7,6 +7,7 @@ from itertools import zip_longest
 from handover.record.content import Line, Objection, Reopened, Statement, Step
 from handover.record.figures import Writing
 from handover.record.sentences import deposit_sentence, no_charge_sentence, tax_sentence
+from handover.statement.unattended import FOUND
 
 
 @dataclass(frozen=True)
@@ -37,15 +38,18 @@ class StatementPrint:
     findings: tuple[tuple[str, str], ...]
     objections: tuple[tuple[str, str], ...]
     reopened: str
+    open_to_objection: str
 
 
-def statement_print(statement: Statement, writing: Writing) -> StatementPrint:
+def statement_print(statement: Statement, writing: Writing, *, attended: bool = True) -> StatementPrint:
+    """Not `attended`: what was found without the customer says so."""
     totals = statement.totals
+    found_alone = frozenset() if attended else FOUND
     return StatementPrint(
         version=statement.version,
         drawn_up=f"{statement.drawn_up_by}, {writing.moment(statement.drawn_up_at)}",
         rules_version=statement.rules_version,
-        lines=tuple(_row(line, writing) for line in statement.lines),
+        lines=tuple(_row(line, writing, alone=line.code in found_alone) for line in statement.lines),
         raw=writing.amount(totals.raw),
         covered=_covered(totals.covered, writing),
         total=writing.amount(totals.total),
@@ -55,14 +59,21 @@ def statement_print(statement: Statement, writing: Writing) -> StatementPrint:
         findings=tuple(zip_longest(statement.no_charge, statement.findings, fillvalue="")),
         objections=tuple(_objection(row, writing) for row in statement.objections),
         reopened=_reopened(statement.reopened, writing) if statement.reopened else "",
+        open_to_objection=_open_to_objection(statement, writing),
     )
 
 
-def _row(line: Line, writing: Writing) -> LineRow:
+def _open_to_objection(statement: Statement, writing: Writing) -> str:
+    if statement.objection_until is None:
+        return ""
+    return f"The customer was not present and can object until {writing.day(statement.objection_until)}."
+
+
+def _row(line: Line, writing: Writing, *, alone: bool) -> LineRow:
     return LineRow(
         line.number,
         line.title,
-        line.summary,
+        f"{line.summary}; customer not present" if alone else line.summary,
         writing.amount(line.raw),
         _covered(line.covered, writing),
         writing.amount(line.due),

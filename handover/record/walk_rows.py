@@ -21,9 +21,12 @@ from handover.record.content import (
 from handover.record.figures import Writing, language_name, quantity
 
 Asked = Check | Reading | Count | SealFound | Topic | View
-CHECK_WORDS = {"not_inspected": "not inspected", "not_applicable": "not applicable", "open": "not answered"}
-SEAL_WORDS = {"whole": "whole", "broken": "broken", "not_inspected": "not inspected", "open": "not answered"}
-READING_WORDS = {"not_read": "not read", "not_applicable": "not applicable", "open": "not answered"}
+CHECK_WORDS = {"not_inspected": "not inspected", "not_applicable": "not applicable", "open": "skipped"}
+SEAL_WORDS = {
+    "whole": "whole", "broken": "broken", "not_present": "not there", "not_inspected": "not inspected",
+    "open": "skipped",
+}  # fmt: skip
+READING_WORDS = {"not_read": "not read", "not_applicable": "not applicable", "open": "skipped"}
 TOPIC_WORDS = {
     "understood": "confirmed", "explained": "explained", "shown": "shown", "declined": "declined",
     "skipped": "skipped: not spoken about",
@@ -49,7 +52,7 @@ class StationRows:
 
 Key: TypeAlias = tuple[str, str, int]
 NOTHING = ("", "")
-UNANSWERED = {"not inspected", "not read", "not answered", "not counted", "not taken"}
+UNANSWERED = {"not inspected", "not read", "skipped", "not counted", "not taken"}
 
 
 def station_rows(content: RecordContent, writing: Writing) -> list[StationRows]:
@@ -155,7 +158,21 @@ def _check_extras(check: Check) -> list[str]:
 
 def _reading_extras(reading: Reading) -> list[str]:
     typed = "" if reading.typed in {"", str(reading.value), _shortest(reading.value)} else f"typed {reading.typed}"
-    return [reading.instrument, typed, f"doubt kept: {reading.doubt}" if reading.doubt else ""]
+    return [_instrument(reading), typed, _doubt(reading)]
+
+
+def _instrument(reading: Reading) -> str:
+    """gauge, steps of 0.5 L, ± 1.5 L; of a reading that was taken."""
+    if reading.value is None or not reading.resolution:
+        return reading.instrument
+    doubt = f", ± {reading.half_width} {reading.unit}" if reading.half_width else ""
+    return f"{reading.instrument}, steps of {reading.resolution} {reading.unit}{doubt}"
+
+
+def _doubt(reading: Reading) -> str:
+    if not reading.doubt:
+        return ""
+    return f"asked: {reading.doubt} It is so" if reading.is_so else f"doubt kept: {reading.doubt}"
 
 
 def _shortest(value: Decimal | None) -> str:

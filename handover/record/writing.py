@@ -200,6 +200,7 @@ def _statement(statement: Statement, founds: list[Found]) -> dict[str, Any]:
         "no_charge": [titled(row["code"], row["ref"]) for row in result["findings"]],
         "findings": [row["sentence"] for row in result["findings"]],
         "objections": [_objection(row, founds[-1].zone) for row in _objections(statement)],
+        "objection_until": statement.objection_until.isoformat() if statement.objection_until else None,
         "reopened": _reopened(statement, result, founds[-1].zone),
     }
 

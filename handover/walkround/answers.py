@@ -7,7 +7,7 @@ from uuid import UUID
 
 from django.db.models import QuerySet
 
-from handover.photo.models import Photo
+from handover.photo.models import Photo, PhotoPoint
 from handover.walkround.models import (
     Answer,
     CheckAnswer,
@@ -34,6 +34,8 @@ class Answers:
     marks: dict[UUID, MarkFinding] = field(default_factory=dict)
     earlier: dict[UUID, Answer] = field(default_factory=dict)
     photos: list[Photo] = field(default_factory=list)
+    # By photo: where marks were tapped on it.
+    points: dict[UUID, list[PhotoPoint]] = field(default_factory=dict)
 
     @property
     def photographed(self) -> set[UUID]:
@@ -50,7 +52,7 @@ NOTHING = Answers()
 
 
 def answers_of(walks: Iterable[WalkRound]) -> dict[UUID, Answers]:
-    """For each walk-round its answers, in seven queries however many walk-rounds."""
+    """For each walk-round its answers, in eight queries however many walk-rounds."""
     found = {walk.pk: Answers() for walk in walks}
     for check in _rows(CheckAnswer.objects.all(), found):
         found[check.walk_id].take(found[check.walk_id].checks, check.item_id, check)
@@ -66,6 +68,8 @@ def answers_of(walks: Iterable[WalkRound]) -> dict[UUID, Answers]:
         found[finding.walk_id].take(found[finding.walk_id].marks, finding.mark_id, finding)
     for photo in Photo.objects.filter(walk_id__in=list(found)).select_related("by").order_by("at", "id"):
         found[photo.walk_id].photos.append(photo)
+    for point in PhotoPoint.objects.filter(walk_id__in=list(found)):
+        found[point.walk_id].points.setdefault(point.photo_id, []).append(point)
     return found
 
 

@@ -66,6 +66,7 @@ def walk_document(found: Found) -> dict[str, Any]:
     return {
         "kind": walk.kind,
         "mode": walk.mode,
+        "keys": _keys(walk, found.zone),
         "started_at": iso(walk.started_at, found.zone),
         "finished_at": iso(walk.finished_at, found.zone),
         "by": str(walk.started_by),
@@ -75,6 +76,16 @@ def walk_document(found: Found) -> dict[str, Any]:
             for row in walk.remarks.select_related("by")
         ],
         "photos": [_photo(found, number, photo) for number, photo in enumerate(found.photos, start=1)],
+    }
+
+
+def _keys(walk: WalkRound, zone: str) -> dict[str, Any] | None:
+    if walk.keys_found_at is None:
+        return None
+    return {
+        "by": walk.keys_found_by,
+        "at": iso(walk.keys_found_at, zone),
+        "arrived_until": iso(walk.arrived_until, zone),
     }
 
 
@@ -145,10 +156,12 @@ def _reading(found: Found, ask: InstrumentAsk) -> dict[str, Any]:
         "value": str(level.value) if level else None,
         "unit": level.unit if level else ask.unit,
         "half_width": figure(ask.half_width) if ask.half_width else None,
+        "resolution": figure(ask.resolution) if ask.resolution else None,
         "instrument": ask.instrument,
         "scale": {"low": "0", "high": figure(top), "parts": ask.steps} if top else None,
         "typed": row.typed if row else "",
         "doubt": row.doubt if row else "",
+        "is_so": row.is_so if row else False,
         "counts": _counts(found, ask, row),
     } | _given(found, row)
 
@@ -228,6 +241,11 @@ def _photo(found: Found, number: int, photo: Photo) -> dict[str, Any]:
         "mark": mark.number if mark else None,
         "sha256": photo.kept_sha256,
         "printed_sha256": None,
+        "points": [
+            {"mark": found.marks[point.mark_id].number, "x": point.x_permille, "y": point.y_permille}
+            for point in found.now.points.get(photo.pk, ())
+            if point.mark_id in found.marks
+        ],
         "by": str(photo.by),
         "at": iso(photo.at, found.zone),
     }

@@ -73,7 +73,7 @@ def may_answer(walk: WalkRound, person: Person) -> bool:
 
 
 def seen_of(walk: WalkRound, *, with_other: bool = True) -> Seen:
-    """In nine queries, ten with the second vehicle under way: answers of six kinds, photos, marks, holds."""
+    """In ten queries, eleven with the second vehicle under way: six kinds of answers, photos, points, marks, holds."""
     other = _other_under_way(walk) if with_other else None
     answers = answers_of([row for row in (walk, walk.before, other) if row])
     return Seen(

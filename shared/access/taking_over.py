@@ -125,7 +125,7 @@ def _wrong(row: DevicePerson, at: datetime) -> Answer:
 def _taken(row: DevicePerson, was: Person | None, at: datetime, *, by: str) -> Answer:
     row.wrong_pins, row.last_at = 0, at
     row.save(update_fields=["wrong_pins", "last_at"])
-    told = {"from": str(was.pk) if was else None, "to": str(row.person_id), "by": by}
+    told: dict[str, str | int | None] = {"from": str(was.pk) if was else None, "to": str(row.person_id), "by": by}
     _write(row, "tablet.taken_over", told, row.person, at)
     return Answer(row.person)
 

@@ -29,7 +29,7 @@ def a_photo(number: int, view: str, shade: int, at: str) -> Document:
     by = ISLA if at == OUT else CALLUM
     return {
         "number": number, "view": view, "station": 3, "mark": None, "sha256": digest, "printed_sha256": digest,
-        "by": by, "at": at,
+        "points": [], "by": by, "at": at,
     }  # fmt: skip
 
 
@@ -45,7 +45,14 @@ def check(at: str, text: str, word: str, **more: Any) -> Document:
 def reading(
     at: str, code: str, name: str, value: str | None, unit: str, half_width: str, instrument: str, **more: Any
 ) -> Document:
-    plain = {"state": "read" if value else "not_read", "typed": "", "doubt": "", "counts": None}
+    plain = {
+        "state": "read" if value else "not_read",
+        "typed": "",
+        "doubt": "",
+        "is_so": False,
+        "counts": None,
+        "resolution": "0.5",
+    }
     return answer(
         at, code=code, name=name, value=value, unit=unit, half_width=half_width, instrument=instrument,
         **{**plain, **more},
@@ -115,7 +122,7 @@ def walk(kind: str) -> Document:
     at = OUT if kind == "pickup" else BACK
     remark = {"text": "The awning sticks when it is wet.", "by": CALLUM, "at": BACK}
     return {
-        "kind": kind, "mode": "attended", "started_at": at, "finished_at": at.replace(":21:", ":37:"),
+        "kind": kind, "mode": "attended", "keys": None, "started_at": at, "finished_at": at.replace(":21:", ":37:"),
         "by": ISLA if kind == "pickup" else CALLUM, "stations": stations(at),
         "remarks": [] if kind == "pickup" else [remark],
         "photos": [a_photo(9, "Passenger door", 40, OUT)] if kind == "pickup"
@@ -186,7 +193,7 @@ STATEMENT = {
     "findings": [],
     "objections": [{"line": "Late return", "words": "I called at ten.", "outcome": "Disputed", "answer": "To the desk.",
                     "at": BACK}],
-    "reopened": None,
+    "objection_until": None, "reopened": None,
 }  # fmt: skip
 
 RENTAL = {

@@ -23,6 +23,7 @@ from handover.record.statement_rows import statement_print
 from tests.record import sample
 
 POUNDS = Writing("GBP", "en_GB", ZoneInfo("Europe/London"))
+KEYS = {"by": "Callum Reid", "at": "2026-08-17T08:05:00+01:00", "arrived_until": "2026-08-17T08:00:00+01:00"}
 
 
 def returned(**parts) -> RecordContent:
@@ -226,3 +227,31 @@ def test_a_refused_signature_says_why():
 def test_a_charged_line_is_not_named_as_free():
     statement = sample.STATEMENT | {"no_charge": ["Diesel", "AUS 32"], "findings": ["Little used.", "No difference."]}
     assert statement_print(returned(statement=statement).statement, POUNDS).no_charge == "No charge: AUS 32."
+
+
+def dropped() -> RecordContent:
+    document = sample.return_record()
+    document["walk_rounds"][1] |= {"mode": "key_drop", "keys": KEYS}
+    document["statement"] = document["statement"] | {"objection_until": "2026-08-31"}
+    return content_from(document)
+
+
+def test_a_key_drop_says_who_found_the_keys_and_between_when_it_came():
+    walked = [walk for walk, _ in page_context(dropped(), plan="")["walks"]][1]
+    assert walked.endswith(
+        "after a key drop, keys found by Callum Reid, Mon 17 Aug 2026, 08:05, "
+        "came not later than Mon 17 Aug 2026, 08:00."
+    )
+
+
+def test_lines_found_without_the_customer_say_so_and_until_when_one_can_object():
+    statement = page_context(dropped(), plan="")["statement"]
+    attended = [line.title for line in statement.lines if not line.summary.endswith("; customer not present")]
+    assert attended == ["Late return"]
+    assert statement.open_to_objection == "The customer was not present and can object until 31 Aug 2026."
+
+
+def test_with_the_customer_no_line_says_that_they_were_not_there():
+    statement = page_context(returned(), plan="")["statement"]
+    assert not any("not present" in line.summary for line in statement.lines)
+    assert statement.open_to_objection == ""

@@ -93,13 +93,22 @@ def test_a_doubtful_reading_keeps_its_doubt():
     document = sample.pickup_record()
     document["walk_rounds"][0]["stations"][0]["readings"][0] |= {"typed": "18 gal US", "doubt": "above the last return"}
     left, _ = rows_of(document)["Diesel"]
-    assert left == ("82.0 L", "curve, typed 18 gal US, doubt kept: above the last return, Isla Macrae 14 Aug 10:21")
+    assert left == (
+        "82.0 L",
+        "curve, steps of 0.5 L, ± 1.5 L, typed 18 gal US, doubt kept: above the last return, Isla Macrae 14 Aug 10:21",
+    )
+
+
+def test_an_answered_doubt_says_that_it_is_so():
+    document = sample.pickup_record()
+    document["walk_rounds"][0]["stations"][0]["readings"][0] |= {"doubt": "Is the ignition on?", "is_so": True}
+    assert "asked: Is the ignition on? It is so, Isla" in rows_of(document)["Diesel"][0][1]
 
 
 def test_what_was_typed_as_it_was_read_is_not_said_twice():
     document = sample.pickup_record()
     document["walk_rounds"][0]["stations"][0]["readings"][0]["typed"] = "82"
-    assert rows_of(document)["Diesel"][0] == ("82.0 L", "curve, Isla Macrae 14 Aug 10:21")
+    assert rows_of(document)["Diesel"][0] == ("82.0 L", "curve, steps of 0.5 L, ± 1.5 L, Isla Macrae 14 Aug 10:21")
 
 
 def test_a_photo_that_was_not_taken_is_said():

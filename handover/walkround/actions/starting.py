@@ -13,6 +13,7 @@ from handover.walkround.asking import keep_sheet
 from handover.walkround.models import Sheet, WalkRound
 from shared.access.roles import Right
 from shared.access.scope import require
+from shared.canonical import Json
 from shared.clock import local
 
 READY_FOR = {
@@ -59,21 +60,19 @@ def start_walk(
     )
     rental.state = Rental.State.RETURN if walk.is_return else Rental.State.PICKUP
     rental.save(update_fields=["state"])
-    act.write(
-        chain=rental.pk,
-        kind=f"{kind}.started",
-        subject=walk.pk,
-        payload={
-            "leg": leg.number,
-            "unit": leg.unit.number,
-            "mode": mode,
-            "arrived_at": walk.arrived_at.isoformat() if walk.arrived_at else None,
-            "sheet": walk.sheet_id,
-        }
-        | (drop.as_told() if drop else {})
-        | ({"plate_seen": plate.strip()} if plate.strip() else {}),
-    )
+    act.write(chain=rental.pk, kind=f"{kind}.started", subject=walk.pk, payload=_told(walk, drop, plate.strip()))
     return walk
+
+
+def _told(walk: WalkRound, drop: KeyDrop | None, plate: str) -> dict[str, Json]:
+    told: dict[str, Json] = {
+        "leg": walk.leg.number,
+        "unit": walk.leg.unit.number,
+        "mode": walk.mode,
+        "arrived_at": walk.arrived_at.isoformat() if walk.arrived_at else None,
+        "sheet": walk.sheet_id,
+    }
+    return told | (drop.as_told() if drop else {}) | ({"plate_seen": plate} if plate else {})
 
 
 def _not_within_the_minute_of_leaving(leg: Leg, typed: datetime) -> datetime:
