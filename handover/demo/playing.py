@@ -9,6 +9,7 @@ from types import MappingProxyType
 from typing import Any
 
 from handover.acting import Act
+from handover.briefing.panel import language_of
 from handover.demo import pictures
 from handover.photo.actions import add_photo
 from handover.rental.models import Rental
@@ -72,9 +73,12 @@ def _pickup(rental: Rental, clock: Clock, readings: Mapping[str, str] = MappingP
     for station in walk.sheet.data.stations:
         _answer_station(walk, station, readings, clock)
         for topic in station.topics:
-            # One comfort topic is skipped, as it happens; the record says so.
+            # Comfort topics are skipped, as it happens; the record says so.
             if topic.severity != "C":
-                walk_actions.hear_topic(walk, item=topic.id, outcome="understood", seconds=21, act=clock.act())
+                outcome = "understood" if topic.severity == "S" else "explained"
+                walk_actions.hear_topic(
+                    walk, item=topic.id, outcome=outcome, language=language_of(walk).code, seconds=21, act=clock.act()
+                )
     _photograph(walk, readings, clock)
     _sign_walk(walk, clock)
     walk_actions.finish(walk, act=clock.act())

@@ -35,6 +35,7 @@ class DemoBooking(NamedTuple):
     excess: int = 1500
     deposit: int = 1500
     option: str = "Standard"
+    language: str = "en"
 
 
 REDUCED = (250, 500, "Reduced excess")
@@ -46,13 +47,13 @@ PLAYED = DemoBooking(
 BOOKINGS = (
     DemoBooking("LM-40702", "407", "Noor Halabi", 0, time(15, 15), 6, time(10), ("tank",)),
     DemoBooking("LM-14002", "140", "June Wetherill", 0, time(16, 45), 5, time(16), ("gas", "cleaning")),
-    DemoBooking("LM-51201", "512", "Piet van Asselt", 0, time(14), 8, time(10)),
+    DemoBooking("LM-51201", "512", "Piet van Asselt", 0, time(14), 8, time(10), language="nl"),
     DemoBooking("LM-21202", "212", "Bashir Kell", 0, time(13, 30), 4, time(11), ("fuel-20",), *REDUCED),
     DemoBooking("LM-30502", "305", "Grete Solvang-Ames", 0, time(11, 30), 7, time(10), ("gas",)),
     DemoBooking("LM-11801", "118", "Tomas Iveldt", 0, time(9), 5, time(10), ("late-hour",)),
     DemoBooking("LM-14001", "140", "Family Corran", -7, time(14), 0, time(12, 15), ("cleaning",)),
-    DemoBooking("LM-21201", "212", "Esi Larbi", -6, time(9, 30), 0, time(11), ("gas",)),
-    DemoBooking("LM-30501", "305", "Akiko Brandt", -5, time(10), 0, time(8, 30), (), *REDUCED),
+    DemoBooking("LM-21201", "212", "Esi Larbi", -6, time(9, 30), 0, time(11), ("gas",), language="ar"),
+    DemoBooking("LM-30501", "305", "Akiko Brandt", -5, time(10), 0, time(8, 30), (), *REDUCED, language="de"),
     DemoBooking("LM-27102", "271", "Ottoline Fraye", 0, time(12, 45), 9, time(11), ("fuel-20", "gas")),
     DemoBooking("LM-26601", "266", "Dov Marchetti", -8, time(13), 0, time(14, 30), ("tank",)),
     DemoBooking("LM-27101", "271", "Sunniva Holt", -3, time(12), 0, time(9, 30)),
@@ -109,6 +110,7 @@ def _book(row: DemoBooking, fleet: DemoFleet, day: date) -> Rental:
         reference=row.reference,
         customer_name=row.customer,
         email=f"{row.customer.lower().replace(' ', '.')}@example.org",
+        language=row.language,
         unit=unit,
         drivers=(row.customer,),
         planned_out_at=_at(unit, day + timedelta(row.out), row.out_at),
