@@ -40,9 +40,17 @@ def is_answered(now: Answers, word: str, question: UUID) -> bool:
 def still_open(station: StationSheet, kind: str, now: Answers) -> str:
     """1 reading, 2 checks; empty when everything has its answer."""
     counted = Counter(word for word, question in asked_at(station, kind) if not is_answered(now, word, question))
-    return ", ".join(
-        f"{counted[word]} {word if counted[word] == 1 else WORDS[word]}" for word in WORDS if counted[word]
-    )
+    return ", ".join(_counted(word, counted[word]) for word in WORDS if counted[word])
+
+
+def _counted(word: str, number: int) -> str:
+    return f"{number} {word if number == 1 else WORDS[word]}"
+
+
+def open_words(station: StationSheet, kind: str) -> dict[str, list[str]]:
+    """How any number of open questions of this station is said: {"check": ["1 check", "2 checks"]}."""
+    asked = Counter(word for word, _ in asked_at(station, kind))
+    return {word: [_counted(word, number + 1) for number in range(most)] for word, most in asked.items()}
 
 
 def state_of(station: StationSheet, kind: str, now: Answers) -> StationState:

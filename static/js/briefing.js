@@ -4,6 +4,7 @@
 const CHOSEN = "briefing";
 const MOST_WALKS = 40;
 const LONGEST_S = 3600;
+const SHUT = new WeakSet();
 
 function chosen() {
   try {
@@ -73,6 +74,12 @@ function arrived() {
   const main = document.querySelector("main[data-walk]");
   const code = main && chosen()[main.dataset.walk];
   if (code) speak(main, code);
+  // Chosen once: it opens again only by hand.
+  const tongue = code && main.querySelector("#language");
+  if (tongue && !SHUT.has(tongue)) {
+    SHUT.add(tongue);
+    tongue.open = false;
+  }
   for (const saying of document.querySelectorAll("[data-saying]")) if (!SEEN.has(saying)) watch(saying);
 }
 

@@ -45,12 +45,10 @@ function setLevel(stick, level) {
   put(inputOf(stick), level + scaleOf(stick).offset);
 }
 
-document.addEventListener("input", (event) => {
-  const stick = stickOf(event.target);
-  const value = Number(event.target.value);
-  // "12 gal" is no place on the stick: what it means, or why it cannot be, comes with the answer.
-  if (!stick || event.target.value === "" || !Number.isFinite(value)) return;
-  show(stick, value - scaleOf(stick).offset, digits(event.target));
+document.addEventListener("input", ({ target }) => follow(target));
+
+document.addEventListener("tablet:shown", () => {
+  document.querySelectorAll("[data-unsent] input, form[data-dirty] input").forEach(follow);
 });
 
 document.addEventListener("pointerdown", (event) => {
@@ -67,6 +65,14 @@ document.addEventListener("pointerdown", (event) => {
   stick.addEventListener("pointercancel", end, { once: true });
   move(event);
 });
+
+/** The stick follows its input. */
+function follow(input) {
+  const stick = stickOf(input);
+  const value = Number(input.value);
+  // "12 gal" is no place on the stick: what it means, or why it cannot be, comes with the answer.
+  if (stick && input.value !== "" && Number.isFinite(value)) show(stick, value - scaleOf(stick).offset, digits(input));
+}
 
 const KEYS = { ArrowUp: 1, ArrowRight: 1, ArrowDown: -1, ArrowLeft: -1, PageUp: 10, PageDown: -10 };
 

@@ -46,5 +46,5 @@ document.addEventListener("click", (event) => {
 }, true);
 
 document.addEventListener("toggle", showAiming, true);
-document.addEventListener("htmx:load", showAiming);
+document.addEventListener("tablet:shown", showAiming);
 showAiming();

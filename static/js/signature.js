@@ -52,5 +52,5 @@ function wireAll() {
   document.querySelectorAll("[data-signature]").forEach(wire);
 }
 
-document.addEventListener("htmx:load", wireAll);
+for (const shown of ["htmx:load", "tablet:shown"]) document.addEventListener(shown, wireAll);
 wireAll();

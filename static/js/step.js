@@ -50,11 +50,9 @@ function press(button) {
 
 let timer = 0;
 let held = false;
-let under = null;
 
 function hold(button) {
   held = false;
-  under = button;
   timer = setTimeout(function again() {
     held = true;
     press(button);
@@ -64,7 +62,6 @@ function hold(button) {
 
 function release() {
   clearTimeout(timer);
-  under = null;
 }
 
 document.addEventListener("pointerdown", (event) => {
@@ -88,17 +85,4 @@ document.addEventListener("click", (event) => {
 document.addEventListener("change", (event) => {
   clearTimeout(resting.get(event.target));
   resting.delete(event.target);
-});
-
-// Pressed on while an answer was on its way: that answer does not put the older value back over the newer one, nor take
-// the key away from under the finger. The newer one follows by itself, with the key that came for it.
-document.addEventListener("htmx:beforeSwap", (event) => {
-  const { requestConfig, serverResponse } = event.detail;
-  const input = requestConfig.elt.querySelector(".step input");
-  const isPressed = under && input?.closest(".step").contains(under);
-  if (!input || (!isPressed && requestConfig.formData.get(input.name) === input.value)) return;
-  const answered = new DOMParser().parseFromString(serverResponse, "text/html").getElementById(input.id);
-  if (!answered?.form) return;
-  input.form.elements.key.value = answered.form.elements.key.value;
-  event.detail.shouldSwap = false;
 });

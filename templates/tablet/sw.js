@@ -1,25 +1,61 @@
-// Keeps the shell of one version, and shows it where the network does not answer.
+// Keeps the shell of one version, whole, and shows it where the network does not answer. It holds no data of anybody's
+// but the small pictures of walk-rounds that pages put by. A newer version waits until a page says "use".
 const VERSION = "{{ version }}";
 const SHELL = `shell-${VERSION}`;
+const PHOTOS = "photos";
+const PATIENCE_MS = 2500;
 const ASSETS = {{ assets|safe }};
+const PAGE = ASSETS[0];
+// Named by their content they never change; else the network knows better, if it answers.
+const IS_HASHED = ASSETS.some((address) => /\.[0-9a-f]{12}\.js$/.test(address));
 
 addEventListener("install", (event) => event.waitUntil(keep()));
 addEventListener("activate", (event) => event.waitUntil(forgetOthers()));
+addEventListener("message", ({ data }) => data === "use" && skipWaiting());
 addEventListener("fetch", (event) => {
   const { request } = event;
-  if (request.method !== "GET" || new URL(request.url).origin !== location.origin) return;
-  if (request.mode === "navigate") event.respondWith(fetch(request).catch(() => caches.match(ASSETS[0])));
-  else if (ASSETS.includes(new URL(request.url).pathname)) {
-    event.respondWith(caches.match(request).then((kept) => kept || fetch(request)));
-  }
+  const url = new URL(request.url);
+  if (request.method !== "GET" || url.origin !== location.origin) return;
+  if (request.mode === "navigate") event.respondWith(page(request, url));
+  else if (ASSETS.includes(url.pathname)) event.respondWith(asset(request));
+  else if (/^\/photo\/[0-9a-f-]+\/(thumb\/)?$/.test(url.pathname)) event.respondWith(picture(request));
 });
 
 async function keep() {
   const cache = await caches.open(SHELL);
-  await cache.addAll(ASSETS);
+  await cache.addAll(ASSETS.map((address) => new Request(address, { cache: "reload" })));
 }
 
 async function forgetOthers() {
   const names = await caches.keys();
   await Promise.all(names.filter((name) => name.startsWith("shell-") && name !== SHELL).map((name) => caches.delete(name)));
+}
+
+async function kept(request, name = SHELL) {
+  return (await caches.open(name)).match(request);
+}
+
+/** Stations wait at most so long; other pages as long as it takes. A proxy without a server behind it is no answer. */
+async function page(request, url) {
+  const answer = fetch(request).then((response) => (response.status >= 502 && response.status <= 504 ? shell() : response), shell);
+  return url.pathname.startsWith("/walk/") ? Promise.race([answer, after(PATIENCE_MS).then(shell)]) : answer;
+}
+
+function shell() {
+  return kept(PAGE).then((response) => response ?? Response.error());
+}
+
+function after(ms) {
+  return new Promise((resolve) => setTimeout(resolve, ms));
+}
+
+async function asset(request) {
+  if (IS_HASHED) return (await kept(request)) ?? fetch(request);
+  const late = after(PATIENCE_MS).then(() => kept(request));
+  const answer = fetch(request).catch(() => null);
+  return (await Promise.race([answer, late])) ?? (await kept(request)) ?? (await answer) ?? Response.error();
+}
+
+async function picture(request) {
+  return (await kept(request, PHOTOS)) ?? fetch(request);
 }

@@ -10,6 +10,7 @@ from consumables.readable import figure
 from handover.walkround.levels import full
 from handover.walkround.models import Answer, Reading
 from handover.walkround.page.figures import (
+    TAKEN,
     Sum,
     fig,
     is_level,
@@ -70,6 +71,11 @@ class ReadingRow:
     @property
     def state(self) -> str:
         return self.answer.state if self.answer else ""
+
+    @property
+    def read_word(self) -> str:
+        """What is said of one that was read: weighed, read."""
+        return TAKEN.get(self.ask.instrument, "read")
 
     @property
     def said(self) -> str:

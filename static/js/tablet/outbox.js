@@ -1,0 +1,155 @@
+// What a person did and the server has not said yes to. An entry is on disk before anything else happens with it.
+// `state` is empty while it waits; "rejected" when it cannot be; "held" when the server keeps it for a person.
+
+import { all, asked, write } from "./store.js";
+
+export const FORTNIGHT_MS = 14 * 24 * 3600 * 1000;
+const channel = "BroadcastChannel" in self ? new BroadcastChannel("levelpeg") : null;
+const listeners = new Set();
+
+/** Calls back when the outbox or a station changed, here or in another tab. */
+export function onChange(listener) {
+  listeners.add(listener);
+}
+
+/** `what`: {walk} that was written, or nothing; `isNew` when an entry was added. */
+export function changed(what = {}) {
+  channel?.postMessage(what);
+  listeners.forEach((listener) => listener(what));
+}
+
+channel?.addEventListener("message", ({ data }) => listeners.forEach((listener) => listener({ ...data, elsewhere: true })));
+
+/**
+ * Writes an entry with the next sequence number and drops the draft it was made from, in one transaction.
+ * What was refused before at the same part is answered anew by it.
+ */
+export async function keep(entry, { draft = "", photo = null } = {}) {
+  const row = await write(["meta", "outbox", "log", "drafts", "photos"], async (stores) => {
+    const [last, person, before] = await Promise.all([
+      asked(stores.meta.get("seq")),
+      asked(stores.meta.get("person")),
+      asked(stores.outbox.getAll()),
+    ]);
+    const seq = (last?.value ?? 0) + 1;
+    const author = { author: person?.value?.id ?? "", token: person?.value?.token ?? "" };
+    const kept = { ...author, state: "", ...entry, seq };
+    before.filter((old) => answersAnew(kept, old)).forEach((old) => putAside(stores, old));
+    stores.meta.put({ name: "seq", value: seq });
+    stores.outbox.add(kept);
+    if (draft) stores.drafts.delete(draft);
+    if (photo) stores.photos.put({ ...photo, key: kept.key });
+    return kept;
+  });
+  changed({ walk: row.walk, isNew: true });
+  return row;
+}
+
+function answersAnew(entry, old) {
+  return old.state === "rejected" && old.walk === entry.walk && old.station === entry.station && old.part === entry.part;
+}
+
+function putAside(stores, row) {
+  stores.outbox.delete(row.seq);
+  stores.log.put({ ...row, over: Date.now() });
+}
+
+/** A refused entry that its person gives up: it stays in the log, and the server has its receipt. */
+export async function setAside(seq) {
+  const row = await write(["outbox", "log", "photos"], async (stores) => {
+    const found = await asked(stores.outbox.get(seq));
+    if (found) {
+      putAside(stores, found);
+      stores.photos.delete(found.key);
+    }
+    return found;
+  });
+  if (row) changed({ walk: row.walk });
+}
+
+/** A refused entry goes out once more, as it is: under a key of its own, since the old one has its receipt. */
+export async function sendAgain(seq, key) {
+  await write(["meta", "outbox", "log", "photos"], async (stores) => {
+    const [row, last] = await Promise.all([asked(stores.outbox.get(seq)), asked(stores.meta.get("seq"))]);
+    if (!row) return;
+    const photo = await asked(stores.photos.get(row.key));
+    if (photo) {
+      stores.photos.delete(row.key);
+      stores.photos.put({ ...photo, key, complete: false });
+    }
+    putAside(stores, row);
+    stores.meta.put({ name: "seq", value: last.value + 1 });
+    stores.outbox.add({ ...row, key, seq: last.value + 1, state: "", sentence: "", field: "" });
+  });
+  changed();
+}
+
+/** In the order in which it was done. */
+export function kept() {
+  return all("outbox");
+}
+
+export async function keptOf(walk) {
+  return (await kept()).filter((row) => row.walk === walk);
+}
+
+export function isWaiting(row) {
+  return row.state === "";
+}
+
+/**
+ * Takes the server's word for each key: what is over moves to the log, what is refused stays with its sentence. The
+ * stations that came along are written in the same transaction, so that what was answered is never out of sight.
+ */
+export async function settleAcks({ acks, stations = [], contiguous_seq: contiguous }) {
+  const walks = await write(["meta", "outbox", "log", "stations", "walks"], async (stores) => {
+    const rows = new Map((await asked(stores.outbox.getAll())).map((row) => [row.key, row]));
+    const told = new Set(acks.map(({ key }) => rows.get(key)?.walk).concat(stations.map(({ walk }) => walk)));
+    for (const ack of acks) take(stores, rows.get(ack.key), ack);
+    for (const { walk, number, html } of stations) await freshen(stores, walk, number, html);
+    for (const walk of told) await outdate(stores, walk);
+    await resendAfter(stores, contiguous);
+    return [...told].filter(Boolean);
+  });
+  walks.forEach((walk) => changed({ walk }));
+  if (!walks.length) changed();
+}
+
+/** What was answered counts in the bundle too, once it is fetched again: the page to sign is older than that. */
+async function outdate(stores, walk) {
+  const bundle = walk && (await asked(stores.walks.get(walk)));
+  if (bundle) stores.walks.put({ ...bundle, answers: (bundle.answers ?? 0) + 1 });
+}
+
+const OVER = new Set(["ok", "duplicate", "conflict", "held"]);
+
+function take(stores, row, { status, sentence = "", field = "" }) {
+  if (!row) return;
+  if (OVER.has(status)) putAside(stores, { ...row, state: status === "held" ? "held" : status, sentence });
+  else if (status === "rejected") stores.outbox.put({ ...row, state: "rejected", sentence, field });
+}
+
+async function freshen(stores, walk, number, html) {
+  const station = await asked(stores.stations.get([walk, number]));
+  stores.stations.put({ ...station, walk, number, html });
+}
+
+/** A server put back from a backup knows less than it did: what it had and lost is sent again. */
+async function resendAfter(stores, contiguous) {
+  if (!Number.isInteger(contiguous)) return;
+  const before = (await asked(stores.meta.get("contiguous")))?.value ?? 0;
+  stores.meta.put({ name: "contiguous", value: contiguous });
+  if (contiguous >= before) return;
+  const lost = await asked(stores.log.getAll(IDBKeyRange.lowerBound(contiguous, true)));
+  for (const row of lost.filter((one) => OVER.has(one.state))) {
+    stores.log.delete(row.seq);
+    stores.outbox.put({ ...row, state: "" });
+  }
+}
+
+/** Forgets what was settled more than a fortnight ago. */
+export async function forgetOld(now = Date.now()) {
+  await write(["log"], async (stores) => {
+    for (const row of await asked(stores.log.getAll())) if (row.over < now - FORTNIGHT_MS) stores.log.delete(row.seq);
+  });
+}

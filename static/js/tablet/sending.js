@@ -1,0 +1,118 @@
+// The outbox is sent in order, by one tab at a time: answers first, then photos one by one, then what ends a walk-round.
+// Nothing leaves the tablet's store but by the server's word for its key, in a response that says it is the server's.
+
+import * as outbox from "./outbox.js";
+import { NotNow, hello, lastHello, notNow, sendJson } from "./net.js";
+import { meta } from "./store.js";
+import { upload } from "./uploads.js";
+import { device } from "./who.js";
+
+const AT_ONCE = 50;
+const LONGEST_S = 30;
+const ENDS = new Set(["hand-over", "take-back"]);
+
+let tries = 0;
+let timer = 0;
+let again = false;
+let running = false;
+/** "", "signal", "sign-in" or "busy": why nothing goes out. */
+let stopped = "";
+
+export function whyStopped() {
+  return navigator.onLine ? stopped : "signal";
+}
+
+function say(why) {
+  if (stopped === why) return;
+  stopped = why;
+  document.dispatchEvent(new CustomEvent("tablet:network"));
+}
+
+/** Sends what waits, unless it is being sent; then once more after that. */
+export async function drain() {
+  again = true;
+  if (running) return;
+  running = true;
+  try {
+    await (navigator.locks ? navigator.locks.request("levelpeg-sending", { ifAvailable: true }, (lock) => lock && loop()) : loop());
+  } finally {
+    running = false;
+  }
+}
+
+async function loop() {
+  while (again) {
+    again = false;
+    clearTimeout(timer);
+    try {
+      if (await sendAll()) later();
+      else tries = 0;
+      say("");
+    } catch (problem) {
+      if (!(problem instanceof NotNow)) throw problem;
+      say(problem.why);
+      if (problem.why !== "sign-in") later(problem.seconds);
+    }
+  }
+}
+
+/** From one second to thirty, never all tablets at the same time. */
+function later(seconds = 0) {
+  const wait = Math.max(Math.min(2 ** tries, LONGEST_S) * (0.5 + Math.random() / 2), seconds);
+  tries += 1;
+  clearTimeout(timer);
+  timer = setTimeout(drain, wait * 1000);
+}
+
+/** True if something has to be sent again: the server waits for what it belongs to. */
+async function sendAll() {
+  const told = new Set();
+  for (let batch; (batch = await next(told)).length; ) {
+    for (const row of batch) told.add(row.key);
+    for (const row of batch.filter(({ kind }) => kind === "photo")) await upload(row.key);
+    await sendBatch(batch);
+  }
+  return (await outbox.kept()).some(outbox.isWaiting);
+}
+
+/** What goes out together: up to fifty answers; else one photo; else what ends a walk-round. */
+async function next(told) {
+  const rows = (await outbox.kept()).filter((row) => outbox.isWaiting(row) && !told.has(row.key));
+  const answers = rows.filter(({ kind }) => kind !== "photo" && !ENDS.has(kind));
+  if (answers.length) return answers.slice(0, AT_ONCE);
+  const photo = rows.find(({ kind }) => kind === "photo");
+  return photo ? [photo] : rows;
+}
+
+const SENT = ["key", "seq", "kind", "walk", "station", "item", "fields", "base", "at", "author", "token"];
+
+async function sendBatch(rows) {
+  if (rows.some(({ token }) => !token) && !lastHello()) await hello();
+  const entries = rows.map((row) => proven(Object.fromEntries(SENT.map((name) => [name, row[name]]))));
+  const response = await sendJson("/tablet/entries/", { device: await device(), now: new Date().toISOString(), entries });
+  if (!response.ok || response.headers.get("X-Outbox-Ack") !== "1") throw await notNow(response);
+  const said = await response.json();
+  await outbox.settleAcks(said);
+  for (const end of said.ends ?? []) document.dispatchEvent(new CustomEvent("tablet:ended", { detail: end }));
+}
+
+/** What was captured before the first hello has no proof yet; whoever it was is still signed in. */
+function proven(entry) {
+  const said = lastHello();
+  const isNow = said?.person && (!entry.author || entry.author === said.person.id);
+  return entry.token || !isNow ? entry : { ...entry, author: said.person.id, token: said.token };
+}
+
+/** At start-up the server is asked how far it has this tablet's entries: after a restored backup it may have fewer. */
+export async function askHowFar() {
+  if (!(await meta("contiguous"))) return;
+  const waits = (await outbox.kept()).some(outbox.isWaiting);
+  if (!waits) await sendBatch([]).catch(() => {});
+}
+
+export function keepSending() {
+  addEventListener("online", drain);
+  addEventListener("offline", () => document.dispatchEvent(new CustomEvent("tablet:network")));
+  document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && drain());
+  document.addEventListener("tablet:kept", drain);
+}
