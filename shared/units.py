@@ -12,7 +12,7 @@ from typing import TypeAlias
 
 import pint
 
-Quantity: TypeAlias = "pint.Quantity[Decimal]"
+Quantity: TypeAlias = pint.Quantity[Decimal]
 
 
 @dataclass(frozen=True, slots=True)

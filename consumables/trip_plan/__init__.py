@@ -18,10 +18,10 @@ from consumables.trip_plan.model import (
     UnitStores,
     WaterNight,
 )
-from consumables.trip_plan.plan import plan_trip
+from consumables.trip_plan.plan import PARKED_BY, plan_trip
 from consumables.trip_plan.practice import Practice, Verdict
 
 __all__ = [
-    "Battery", "Gas", "GasNight", "NightPlan", "Party", "Power", "PowerNight", "Practice", "Stop", "Tanks", "TripPlan",
-    "UnitStores", "Verdict", "WaterNight", "plan_trip",
+    "PARKED_BY", "Battery", "Gas", "GasNight", "NightPlan", "Party", "Power", "PowerNight", "Practice", "Stop",
+    "Tanks", "TripPlan", "UnitStores", "Verdict", "WaterNight", "plan_trip",
 ]  # fmt: skip

@@ -38,11 +38,15 @@ def _full_charge(battery: Battery) -> Practice:
     )
     hours = value_in(time.to_full, "h").quantize(Decimal(1))
     why = _(
-        "From flat, %(ah)s Ah on a charger of %(amperes)s A take about %(hours)s h; a night of 12 h does the rest of a "
-        "half-full battery.",
-        ah=whole(battery.capacity_ah), amperes=whole(battery.charger_a), hours=str(hours),
+        "From flat, %(ah)s Ah on a charger of %(amperes)s A take about %(hours)s h; from half full about %(half)s h.",
+        ah=whole(battery.capacity_ah), amperes=whole(battery.charger_a), hours=str(hours), half=_from_half(battery),
     )  # fmt: skip
     return Practice(_("A full charge takes 14 to 16 hours on mains."), _verdict(hours, *FULL_CHARGE_H), why)
+
+
+def _from_half(battery: Battery) -> str:
+    capacity, charger = quantity(battery.capacity_ah, "Ah"), quantity(battery.charger_a, "A")
+    return whole(value_in(charge_time(capacity, Decimal(50), charger, battery.chemistry).to_full, "h"))
 
 
 def _first_night(battery: Battery, night: PowerNight) -> Practice:

@@ -98,8 +98,7 @@ class PowerNight:
 
 @dataclass(frozen=True, slots=True)
 class WaterNight:
-    """Litres in the evening, after `fill_l` and emptying. `dry`: it will not do to the next water; `full`: nor to the
-    next dump point."""
+    """Litres in the evening, after `fill_l` and emptying. `dry`: too little for a day more; `full`: no room."""
 
     fresh_l: Decimal
     waste_l: Decimal

@@ -12,6 +12,7 @@ from consumables.trip_plan.power import Day, power_by_night
 from consumables.trip_plan.tanks import used_by, water_by_night
 from consumables.water import AUTHORISED, DRINKING, FROST
 
+PARKED_BY = _("Be there by: 30 min before sunset on a level horizon.")
 HANDBOOK = _("Advice only: the handbook in the vehicle, its displays and road signs come first.")
 DEEP = _("Never below half: a lead battery ages fast there, and below 10.5 V it dies.")
 
@@ -50,7 +51,7 @@ def _battery_basis(battery: Battery, party: Party, stop: Stop) -> Iterator[Said]
     hours = f"{party.drive_h.normalize():f}"
     if battery.solar_w and stop.latitude is not None:
         sun = {"watts": whole(battery.solar_w), "sun": whole(day.sun_ah(stop)), "hours": hours}
-        yield _("Driving %(hours)s h a day; %(watts)s W of sun bring %(sun)s Ah on a usual day, half on a dull.", **sun)
+        yield _("Driving %(hours)s h a day; %(watts)s W of panel bring %(sun)s Ah on a usual day.", **sun)
     else:
         yield _("Driving %(hours)s h a day; no sun counted.", hours=hours)
 

@@ -9,9 +9,8 @@ from consumables.water import daily
 from shared.units import value_in
 
 NONE = Decimal(0)
+# From here on it is worth doing where it can be done, though it would last.
 HALF = Decimal("0.5")
-# A place for it is known but it would last: it is done all the same from here on.
-WORTH_EMPTYING = Decimal("0.5")
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,9 +35,10 @@ def water_by_night(tanks: Tanks, party: Party, stops: Sequence[Stop]) -> tuple[W
     for place in range(len(stops)):
         night = _night(tanks, used, (fresh, waste, cassette), stops[place:])
         nights.append(night)
-        fresh = max(NONE, night.fresh_l - used.fresh)
-        waste = min(tanks.waste_l, night.waste_l + (used.waste if night.fresh_l else NONE))
-        cassette = min(tanks.cassette_l, night.cassette_l + used.cassette)
+        # What the plan asks for on the way is done next day.
+        fresh = (tanks.fresh_l if night.dry else night.fresh_l) - used.fresh
+        waste = (NONE if night.full else night.waste_l) + used.waste
+        cassette = (NONE if night.full else night.cassette_l) + used.cassette
     return tuple(nights)
 
 
@@ -48,18 +48,20 @@ def _night(tanks: Tanks, used: Used, now: tuple[Decimal, Decimal, Decimal], ahea
     fills = _do(ahead[0].water, needed=fresh < used.fresh * to_water, worth=fresh <= tanks.fresh_l * HALF)
     empties = _do(
         ahead[0].waste, needed=waste + used.waste * to_dump > tanks.waste_l,
-        worth=waste >= tanks.waste_l * WORTH_EMPTYING,
+        worth=waste >= tanks.waste_l * HALF,
     )  # fmt: skip
     pulls = _do(
         ahead[0].waste, needed=cassette + used.cassette * to_dump > tanks.cassette_l,
-        worth=cassette >= tanks.cassette_l * WORTH_EMPTYING,
+        worth=cassette >= tanks.cassette_l * HALF,
     )  # fmt: skip
+    # More than it holds in a day: the evening finds it empty, or full.
+    fresh, waste, cassette = max(NONE, fresh), min(waste, tanks.waste_l), min(cassette, tanks.cassette_l)
     after = (tanks.fresh_l if fills else fresh, NONE if empties else waste, NONE if pulls else cassette)
     return WaterNight(
         fresh_l=after[0], waste_l=after[1], cassette_l=after[2], fill_l=after[0] - fresh,
         empty_waste=empties and waste > 0, empty_cassette=pulls and cassette > 0,
-        dry=after[0] < used.fresh * to_water,
-        full=after[1] + used.waste * to_dump > tanks.waste_l or after[2] + used.cassette * to_dump > tanks.cassette_l,
+        dry=after[0] < used.fresh,
+        full=after[1] + used.waste > tanks.waste_l or after[2] + used.cassette > tanks.cassette_l,
     )  # fmt: skip
 
 

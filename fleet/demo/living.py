@@ -17,12 +17,17 @@ DIFFERENT: Mapping[str, Mapping[str, Any]] = {
 
 
 def load_living(branches: Mapping[str, Branch], layouts: Mapping[str, Layout], units: Mapping[str, Unit]) -> None:
-    """All by code and number. A second run puts everything back as it stands here."""
+    """All by code and number. A second run puts everything back as it stands here.
+
+    Places are written for left-hand traffic, as the drawings are; a mirrored build has them on the other side.
+    """
     content: dict[str, Any] = json.loads(CONTENT.read_text(encoding="utf-8"))
     for code, layout in layouts.items():
         LayoutStores.objects.update_or_create(layout=layout, defaults=content[code]["stores"])
         _replace(Load, {"layout": layout}, content[code]["loads"])
-        _replace(CardPlace, {"layout": layout}, _with_kits(content[code]["places"], layout))
+        sign = -1 if content[code]["mirrored"] else 1
+        places = [row | {"x_mm": sign * row["x_mm"]} for row in content[code]["places"]]
+        _replace(CardPlace, {"layout": layout}, _with_kits(places, layout))
     for code, branch in branches.items():
         _replace(EmergencyStep, {"branch": branch}, content["emergency"][code])
         for place in content["nights"][code]:

@@ -12,6 +12,12 @@ from handover.rental.models import Rental
 from handover.written import Written
 from shared.ids import uuid7
 
+HABITS = [
+    ("sparing", _("Sparing, 9 L a person a day")),
+    ("usual", _("Usual, 14 L a person a day")),
+    ("showers", _("A shower a day, 28 L a person")),
+]
+
 
 class Planned(Written):
     id = models.UUIDField(primary_key=True, default=uuid7, editable=False)
@@ -30,11 +36,7 @@ class PlannedParty(Planned):
     people = models.PositiveSmallIntegerField(validators=[MinValueValidator(1), MaxValueValidator(12)])
     habit = models.CharField(
         max_length=8,
-        choices=[
-            ("sparing", _("Sparing, 9 L a person a day")),
-            ("usual", _("Usual, 14 L a person a day")),
-            ("showers", _("A shower a day, 28 L a person")),
-        ],
+        choices=HABITS,
         default="usual",
     )
     drive_h = models.DecimalField(

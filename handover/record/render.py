@@ -50,9 +50,9 @@ def render(content: RecordContent, photos: Mapping[str, bytes], *, attachment: b
     """
     html = render_to_string("record/record.html", page_context(content, plan=plan)).translate(NARROW_SPACES)
     fetcher = RecordFetcher({**_style_and_faces(), **_images(content.photos(), photos)})
-    with _complaints() as heard:
+    with complaints() as heard:
         pdf = _written(html, fetcher, content, attachment)
-    _refuse_complaints(heard)
+    refuse_complaints(heard)
     return pdf
 
 
@@ -124,7 +124,7 @@ class RecordFetcher(URLFetcher):  # type: ignore[misc]
 
 
 @contextmanager
-def _complaints() -> Iterator[list[str]]:
+def complaints() -> Iterator[list[str]]:
     """What WeasyPrint logs in this thread while it writes: holes in a Record that it would otherwise leave quietly."""
     heard: list[str] = []
     handler = _Listener(threading.get_ident(), heard)
@@ -148,7 +148,7 @@ class _Listener(logging.Handler):
             self.heard.append(record.getMessage())
 
 
-def _refuse_complaints(heard: list[str]) -> None:
+def refuse_complaints(heard: list[str]) -> None:
     missing = [line.rpartition("fonts: ")[2] for line in heard if line.startswith(".notdef")]
     if missing:
         raise MissingGlyph(list(dict.fromkeys(missing)))

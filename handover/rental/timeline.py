@@ -55,6 +55,8 @@ KINDS = {
     "trip.notice": gettext_noop("Fine or toll noted"),
     "trip.notice_told": gettext_noop("Customer told of a fine or toll"),
     "trip.photo_added": gettext_noop("Photo added to the trip"),
+    "trip.party_planned": gettext_noop("Party of the trip planned"),
+    "trip.nights_planned": gettext_noop("Nights of the trip planned"),
     "settlement.held": gettext_noop("Deposit held"),
     "settlement.captured": gettext_noop("Captured from the deposit"),
     "settlement.released": gettext_noop("Deposit released"),

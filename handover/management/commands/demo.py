@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from fleet.demo.loading import DemoFleet, load_fleet
 from fleet.demo.people import DEMO_PASSWORD
+from handover.demo.nights import plan_demo_trips
 from handover.demo.playing import play, send_out
 from handover.demo.setup import load_bookings
 from handover.demo.telling import told
@@ -37,6 +38,8 @@ class Command(BaseCommand):
         self._step("Setting up Larkmoor Campers: branches, layouts, units, people, rate cards, bookings")
         fleet = load_fleet(today=timezone.localdate())
         rental = load_bookings(fleet, today=timezone.localdate(), played_back_on=day)
+        still_open = Rental.objects.filter(state=Rental.State.BOOKED).select_related("branch", "customer")
+        plan_demo_trips(still_open, by=fleet.people["maeve"])
         self._send_out(fleet, rental)
         statement = self._statement(rental, fleet, day)
         self.stdout.write(told(statement))
