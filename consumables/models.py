@@ -1,4 +1,4 @@
-"""What is kept of tanks: each fill with its gauge and receipt, and the curves that were put to use. Rows are only added."""
+"""What is kept of tanks: fills with gauge and receipt, and the curves that were put to use. Rows are only added."""
 
 from decimal import Decimal
 

@@ -6,9 +6,10 @@ plain coordinates only where something is drawn.
 
 from consumables.dipstick.lying import lying_svg
 from consumables.dipstick.paper import print_svg
-from consumables.dipstick.reading import DipInput, Level, Tick, band, even_ticks, meets, quarters
+from consumables.dipstick.reading import DipInput, Level, Tick, band, curve_quarters, even_ticks, meets, quarters
 from consumables.dipstick.upright import upright_svg
 
 __all__ = [
-    "DipInput", "Level", "Tick", "band", "even_ticks", "lying_svg", "meets", "print_svg", "quarters", "upright_svg",
+    "DipInput", "Level", "Tick", "band", "curve_quarters", "even_ticks", "lying_svg", "meets", "print_svg", "quarters",
+    "upright_svg",
 ]  # fmt: skip

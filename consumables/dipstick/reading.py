@@ -1,9 +1,11 @@
 """What a dip-stick shows: two Readings on one scale, where the instrument cannot tell them apart, and what counts."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
+
+from consumables.tank.curve import TankCurve
 
 Position = Callable[[Decimal], float]
 Grade = Literal["major", "fine"]
@@ -58,6 +60,14 @@ def quarters(full: Decimal, *, between: int = 1) -> tuple[tuple[Tick, ...], tupl
     major = tuple(Tick(full * i / 4, label) for i, label in enumerate(QUARTER_LABELS))
     count = 4 * (between + 1)
     return major, tuple(full * i / count for i in range(count) if i % (between + 1))
+
+
+def curve_quarters(litres: Sequence[Decimal], *, between: int = 1) -> tuple[tuple[Tick, ...], tuple[Decimal, ...]]:
+    """As quarters(), each graduation at the litres that the tank's curve has there: even places, empty to full."""
+    curve = TankCurve(tuple(litres))
+    major = tuple(Tick(curve.litres_at(Decimal(i) / 4), label) for i, label in enumerate(QUARTER_LABELS))
+    count = 4 * (between + 1)
+    return major, tuple(curve.litres_at(Decimal(i) / count) for i in range(count) if i % (between + 1))
 
 
 def even_ticks(

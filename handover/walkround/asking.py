@@ -2,10 +2,13 @@
 
 from collections import defaultdict
 from datetime import date
+from decimal import Decimal
 from typing import Any, TypeVar
 
 from django.db.models import Model, Prefetch, QuerySet
 
+from consumables.curves import curves_on
+from consumables.models import TankCurve
 from fleet.models import (
     CheckItem,
     Equipment,
@@ -75,6 +78,7 @@ def _fitting(row: Any) -> FittingSheet:
 def _stations(unit: Unit, layout: Layout, today: date) -> tuple[StationSheet, ...]:
     overrides = {row.instrument_id: row for row in unit.overrides.all()}
     kits = {row.kit_id: row for row in unit.kits.all()}
+    curves = curves_on(unit, today)
     age = _whole_months(unit.in_service_on, today)
     checks = _by_station(CheckItem.objects.all(), layout)
     instruments = _by_station(Instrument.objects.all(), layout)
@@ -91,7 +95,9 @@ def _stations(unit: Unit, layout: Layout, today: date) -> tuple[StationSheet, ..
             y_mm=station.y_mm,
             way=tuple((x, y) for x, y in station.way),
             checks=tuple(_check(row) for row in checks[station.pk]),
-            instruments=tuple(_instrument(row, overrides.get(row.pk)) for row in instruments[station.pk]),
+            instruments=tuple(
+                _instrument(row, overrides.get(row.pk), curves.get(row.code)) for row in instruments[station.pk]
+            ),
             kits=tuple(_kit(row, kits.get(row.pk)) for row in kit_items[station.pk]),
             counts=tuple(_count(row, age) for row in equipment[station.pk]),
             topics=tuple(_topic(row) for row in topics[station.pk]),
@@ -115,7 +121,7 @@ def _check(row: CheckItem) -> CheckAsk:
     )  # fmt: skip
 
 
-def _instrument(row: Instrument, own: UnitInstrument | None) -> InstrumentAsk:
+def _instrument(row: Instrument, own: UnitInstrument | None, valid: TankCurve | None) -> InstrumentAsk:
     def pick(name: str) -> Any:
         override = getattr(own, name, None)
         return getattr(row, name) if override is None else override
@@ -124,7 +130,15 @@ def _instrument(row: Instrument, own: UnitInstrument | None) -> InstrumentAsk:
         id=row.pk, code=row.code, name=row.name, instrument=row.instrument, measures=row.measures, unit=row.unit,
         capacity=pick("capacity"), steps=row.steps, resolution=row.resolution, half_width=pick("half_width"),
         tare_kg=pick("tare_kg"), net_kg=pick("net_kg"), serial=own.serial if own else "", hint=row.hint, at=row.at,
+        **_curve(valid, pick("capacity")),
     )  # fmt: skip
+
+
+def _curve(valid: TankCurve | None, capacity: Decimal | None) -> dict[str, Any]:
+    """A curve of another tank than the one that is kept now says nothing of it."""
+    if valid is None or not valid.is_learned or valid.curve.capacity != capacity:
+        return {}
+    return {"curve": valid.curve.litres, "curve_from": valid.valid_from.isoformat()}
 
 
 def _kit(row: Kit, own: UnitKit | None) -> KitAsk:

@@ -30,7 +30,11 @@ class CheckAsk:
 
 @dataclass(frozen=True, slots=True)
 class InstrumentAsk:
-    """capacity, resolution and half_width are in `unit`; tare and net only for gas cylinders, in kg."""
+    """capacity, resolution and half_width are in `unit`; tare and net only for gas cylinders, in kg.
+
+    curve: litres at even places of a tank's gauge as they were valid at pickup, since curve_from; empty for a straight
+    line.
+    """
 
     id: UUID
     code: str
@@ -47,6 +51,8 @@ class InstrumentAsk:
     serial: str
     hint: str
     at: str
+    curve: tuple[Decimal, ...] = ()
+    curve_from: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -226,4 +232,6 @@ def _value(key: str, value: Any) -> Any:
         return UUID(value)
     if key in {"eye_mm", "aim_mm"}:
         return tuple(value)
+    if key == "curve":
+        return tuple(map(Decimal, value))
     return Decimal(value) if key in DECIMALS and value is not None else value

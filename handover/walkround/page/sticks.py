@@ -5,7 +5,7 @@ from decimal import Decimal
 
 from django.utils.safestring import SafeString, mark_safe
 
-from consumables.dipstick import DipInput, Level, Tick, even_ticks, lying_svg, quarters, upright_svg
+from consumables.dipstick import DipInput, Level, Tick, curve_quarters, even_ticks, lying_svg, quarters, upright_svg
 from handover.walkround.levels import FILLS_UP, full
 from handover.walkround.models import Reading
 from handover.walkround.page.figures import fig, level_of, spoken
@@ -57,9 +57,10 @@ def _dip(ask: InstrumentAsk, *, unit: str = "") -> DipInput:
 
 
 def _graduations(ask: InstrumentAsk, top: Decimal, unit: str) -> tuple[tuple[Tick, ...], tuple[Decimal, ...]]:
-    """Quarters for a fuel gauge; else a numbered graduation for every few steps of the instrument."""
+    """Quarters for a fuel gauge, by the curve that was frozen if any; else a number for every few steps."""
     if ask.measures == "fuel" and ask.steps % 4 == 0:
-        return quarters(top, between=ask.steps // 4 - 1)
+        between = ask.steps // 4 - 1
+        return curve_quarters(ask.curve, between=between) if ask.curve else quarters(top, between=between)
     steps = max(ask.steps, 1)
     few = _steps_of_a_major(steps)
     count = steps // few
