@@ -6,6 +6,7 @@ from typing import Any
 
 from django.db import transaction
 from django.db.models import Max
+from django.utils.translation import gettext as _
 
 from fleet.models import Branch
 from handover.acting import Act, CannotBe
@@ -16,6 +17,7 @@ from handover.zone import clock_at
 from shared.access.roles import Right
 from shared.access.scope import require
 from shared.canonical import Json, digest
+from shared.dates import dated
 
 
 @transaction.atomic
@@ -87,9 +89,9 @@ def _draft(card: RateCard) -> RateCard:
     """Read again under the lock of the branch's chain: somebody may have published it meanwhile."""
     kept = RateCard.objects.select_related("branch").filter(pk=card.pk).first()
     if kept is None:
-        raise CannotBe(f"{card} was deleted meanwhile. A new draft can be begun.")
+        raise CannotBe(_("%(card)s was deleted meanwhile. A new draft can be begun.") % {"card": card})
     if not kept.draft:
-        raise CannotBe(f"{kept} is published and stays as it is. A new draft can follow it.")
+        raise CannotBe(_("%(kept)s is published and stays as it is. A new draft can follow it.") % {"kept": kept})
     return kept
 
 
@@ -122,11 +124,13 @@ def _check_date(draft: RateCard, today: date) -> None:
     """A pickup that was signed keeps its card, so nothing can count from an earlier day."""
     if draft.valid_from < today:
         raise CannotBe(
-            f"{draft.valid_from:%d %b %Y} is past. A card counts from today or a later day on.", "valid_from"
+            _("%(valid_from)s is past. A card counts from today or a later day on.")
+            % {"valid_from": dated(draft.valid_from)},
+            "valid_from",
         )
     same = RateCard.objects.filter(branch=draft.branch_id, draft=False, valid_from=draft.valid_from).first()
     if same is not None:
-        raise CannotBe(f"{same} counts from that day already. Choose another day.", "valid_from")
+        raise CannotBe(_("%(same)s counts from that day already. Choose another day.") % {"same": same}, "valid_from")
 
 
 @transaction.atomic

@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from django.utils.translation import gettext as _
+
 from fleet.models import Branch
 from handover.charges import DocumentError, Problem, parse
 from handover.charges.document.intake import Intake, RefusedError
@@ -37,7 +39,11 @@ def _too_fine(cells: Mapping[str, str], branch: Branch) -> Iterator[Problem]:
     digits = exponent(branch.currency)
     for path, value in cells.items():
         if label_of(path).unit == "¤" and len(value.strip().partition(".")[2].rstrip("0")) > digits:
-            yield Problem(path, f"{branch.currency} has {digits} decimals; {value.strip()} has more.")
+            yield Problem(
+                path,
+                _("%(currency)s has %(digits)s decimals; %(value)s has more.")
+                % {"currency": branch.currency, "digits": digits, "value": value.strip()},
+            )
 
 
 def _refused(built: Built, branch: Branch) -> Iterator[Problem]:

@@ -6,12 +6,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import date
 
+from django.utils.translation import gettext as _
+
 from fleet.imports.cells import BadCell, iso_date
 from fleet.imports.reading import FORMULA_STARTS, as_text, unreadable
 from fleet.models import Branch
 from handover.ratecard.checking import check_cells
 from handover.ratecard.flat import cells_of
 from handover.rental.models import RateCard
+from shared.phrasebook import said
 
 HEADER = ["path", "value"]
 LARGEST = 1_000_000
@@ -42,7 +45,7 @@ def read_card(content: bytes, branch: Branch) -> ReadCard:
     read = ReadCard()
     lines: dict[str, int] = {}
     if len(content) > LARGEST:
-        read.problems.append("This file is above 1 MB; a rate card is a few kilobytes. Another file may be meant.")
+        read.problems.append(_("This file is above 1 MB; a rate card is a few kilobytes. Another file may be meant."))
         return read
     try:
         for line, cells in _rows(content):
@@ -53,7 +56,7 @@ def read_card(content: bytes, branch: Branch) -> ReadCard:
     checked = check_cells(read.cells, branch)
     read.problems += [_placed(lines, problem.path, problem.sentence) for problem in checked.problems]
     if not read.cells and not read.problems:
-        read.problems.append("This file has no values. Under path,value each row has one of both.")
+        read.problems.append(_("This file has no values. Under path,value each row has one of both."))
     return read
 
 
@@ -74,15 +77,24 @@ def _take(read: ReadCard, lines: dict[str, int], line: int, cells: list[str]) ->
     if not lines:
         lines["path"] = line
         if cells != HEADER:
-            read.problems.append(f"Line {line}: the first line has to be path,value.")
+            read.problems.append(_("Line %(line)s: the first line has to be path,value.") % {"line": line})
         return
     path, value = cells[0], _plain(cells[1] if len(cells) > 1 else "")
     if len(cells) > 2 and any(cells[2:]):
-        read.problems.append(f"Line {line}: there are more than two cells. A value with a comma needs quotation marks.")
+        read.problems.append(
+            _("Line %(line)s: there are more than two cells. A value with a comma needs quotation marks.")
+            % {"line": line}
+        )
     elif not value and path != "note":
-        read.problems.append(f"Line {line}, {path}: there is no value. Leave the row out, or write what counts.")
+        read.problems.append(
+            _("Line %(line)s, %(path)s: there is no value. Leave the row out, or write what counts.")
+            % {"line": line, "path": path}
+        )
     elif path in lines:
-        read.problems.append(f"Line {line}, {path}: this path was in line {lines[path]} already. Once is enough.")
+        read.problems.append(
+            _("Line %(line)s, %(path)s: this path was in line %(before)s already. Once is enough.")
+            % {"line": line, "path": path, "before": lines[path]}
+        )
     else:
         lines[path] = line
         _sort_in(read, line, path, value)
@@ -95,7 +107,7 @@ def _sort_in(read: ReadCard, line: int, path: str, value: str) -> None:
         try:
             read.valid_from = iso_date(value)
         except BadCell as problem:
-            read.problems.append(f"Line {line}, valid_from: {problem}")
+            read.problems.append(_("Line %(line)s, valid_from: %(problem)s") % {"line": line, "problem": problem})
     else:
         read.cells[path] = value
 
@@ -106,5 +118,7 @@ def _plain(cell: str) -> str:
 
 
 def _placed(lines: dict[str, int], path: str, sentence: str) -> str:
-    where = ", ".join([*([f"Line {lines[path]}"] if path in lines else []), *([path] if path else [])])
-    return f"{where}: {sentence}" if where else sentence
+    where = ", ".join(
+        [*([_("Line %(line)s") % {"line": lines[path]}] if path in lines else []), *([path] if path else [])]
+    )
+    return f"{where}: {said(sentence)}" if where else said(sentence)

@@ -1,4 +1,4 @@
-"""A rate card as the page shows it: sections, their blocks of fields, and tables of named rows. Pure.
+"""A rate card as the page shows it: sections, their blocks of fields, and tables of named rows.
 
 Made from the schema, so that every parameter is there; the branch's own kits, equipment and kinds of mark stand as rows
 to be filled, and below them blank ones.
@@ -7,13 +7,16 @@ to be filled, and below them blank ones.
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_noop
+
 from handover.charges import Problem
 from handover.ratecard.flat import BEYOND
-from handover.ratecard.labels import SECTIONS
 from handover.ratecard.paths import join, split
 from handover.ratecard.posted import FIELD, KEY, is_blank
 from handover.ratecard.schema import Group, Leaf, Named, Node, Numbered, Steps, leaf_of, schema
-from handover.ratecard.words import choices_of, human, label_of, unit_of
+from handover.ratecard.words import choices_of, human, label_of, section_words, unit_of
+from shared.phrasebook import said
 
 # Blank rows of a table: many where a card says much.
 BLANK_ROWS = {"damage.matrix": 6, "equipment.prices": 1}
@@ -124,7 +127,7 @@ def _section(name: str, node: Node, editing: Editing) -> Section:
     inside = [path for path in editing.cells if split(path)[:1] == [name]]
     wrong = [path for path in editing.problems if split(path)[:1] == [name]]
     blocks = [block for block in _blocks(node, [name], "", editing) if block.fields or block.tables]
-    return Section(name, SECTIONS.get(name, human(name).capitalize()), blocks, len(inside), len(wrong))
+    return Section(name, section_words(name), blocks, len(inside), len(wrong))
 
 
 def _blocks(node: Node, names: list[str], title: str, editing: Editing) -> Iterator[Block]:
@@ -151,12 +154,12 @@ def _blocks(node: Node, names: list[str], title: str, editing: Editing) -> Itera
 def _named_blocks(node: Named, names: list[str], editing: Editing) -> Iterator[Block]:
     known = editing.known.get(join(names), {})
     for name in {**known, **dict.fromkeys(_below(names, editing))}:
-        yield from _blocks(node.part, [*names, name], known.get(name) or human(name).capitalize(), editing)
+        yield from _blocks(node.part, [*names, name], known.get(name) or said(human(name).capitalize()), editing)
     if join(names) not in CLOSED:
         new = [*names, "+1"]
         typed = any(split(path)[: len(new)] == new for path in editing.cells)
-        naming = _key(new, "Code", "", editing, typed=typed)
-        for block in _blocks(node.part, [*names, "+1"], "Another", editing):
+        naming = _key(new, _("Code"), "", editing, typed=typed)
+        for block in _blocks(node.part, [*names, "+1"], _("Another"), editing):
             yield Block(block.title, block.fields, block.tables, naming)
 
 
@@ -188,14 +191,17 @@ def _depth(node: Node) -> int:
     return 0
 
 
-HEADS = {"damage.matrix": ("Part", "Kind", "Up to, mm"), "distance.tiers": ("Up to",)}
+HEADS = {
+    "damage.matrix": (gettext_noop("Part"), gettext_noop("Kind"), gettext_noop("Up to, mm")),
+    "distance.tiers": (gettext_noop("Up to"),),
+}
 SUGGESTED = {"damage.matrix": ("parts", "kinds", "")}
 
 
 def _table(node: Node, names: list[str], editing: Editing) -> Table:
     depth, path = _depth(node), join(names)
     label = label_of(path)
-    heads = HEADS.get(path, ("Name",) * depth)
+    heads = tuple(_(head) for head in HEADS.get(path, (gettext_noop("Name"),) * depth))
     known = editing.known.get(path, {})
     taken = [split(cell) for cell in editing.cells]
     there = [cell for cell in taken if cell[: len(names)] == names and len(cell) == len(names) + depth]
@@ -211,7 +217,7 @@ def _table(node: Node, names: list[str], editing: Editing) -> Table:
 
 
 def _row(row: list[str], names: list[str], known: Mapping[str, str], editing: Editing) -> Row:
-    keys = [known.get(name) or (name if name == BEYOND else human(name)) for name in row[len(names) :]]
+    keys = [known.get(name) or said(name if name == BEYOND else human(name)) for name in row[len(names) :]]
     return Row(_field(row, editing), keys=keys)
 
 
@@ -247,5 +253,5 @@ def _field(names: list[str], editing: Editing) -> Field:
         usual=choices.get(leaf.default, leaf.default),
         choices=listed,
         rows=3 if leaf.kind == "texts" else 1,
-        problem=editing.problems.get(path, ""),
+        problem=said(editing.problems.get(path, "")),
     )

@@ -6,6 +6,8 @@ is typed in a field of its own: `key:kits.+1` names the kit whose price is in `k
 
 from collections.abc import Mapping
 
+from django.utils.translation import gettext as _
+
 from handover.charges import Problem
 from handover.ratecard.flat import BEYOND
 from handover.ratecard.paths import join, split
@@ -23,10 +25,10 @@ def posted_cells(posted: Mapping[str, str]) -> tuple[dict[str, str], list[Proble
         if name.startswith(FIELD) and value.strip():
             path = _named(split(name.removeprefix(FIELD)), posted)
             if path in cells:
-                problems.append(Problem(path, "This row is here twice. Empty one of both."))
+                problems.append(Problem(path, _("This row is here twice. Empty one of both.")))
             cells.setdefault(path, value.replace("\r\n", "\n").strip())
             if is_blank(path):
-                problems.append(Problem(path, "Say what this is for, at the beginning of the row."))
+                problems.append(Problem(path, _("Say what this is for, at the beginning of the row.")))
     return cells, problems
 
 

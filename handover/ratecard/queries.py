@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from django.db.models import QuerySet
+from django.utils.translation import gettext as _
 
 from fleet.models import Branch
 from handover.charges import Problem
@@ -13,12 +14,12 @@ from handover.charges.document.extras import ZONES
 from handover.ratecard.editor import Editing, Section, homeless, sections
 from handover.ratecard.flat import cells_of
 from handover.ratecard.fleet_facts import FleetFacts, Thing, fleet_facts
-from handover.ratecard.labels import SECTIONS
 from handover.ratecard.paths import split
 from handover.ratecard.validity import Trouble, check_card, check_rate_cards, counting_from, grade_of
-from handover.ratecard.words import human, title_of, value_words
+from handover.ratecard.words import section_words, title_of, value_words
 from handover.rental.models import RateCard
 from handover.walkround.models import Mark
+from shared.phrasebook import said
 
 KINDS = {value: str(words) for value, words in Mark._meta.get_field("kind").flatchoices}
 PARTS = {value: str(words) for value, words in Mark._meta.get_field("part").flatchoices}
@@ -108,11 +109,11 @@ def draft_page(
 ) -> CardPage:
     """A draft to be edited: as it is kept, or as it was typed with what of it cannot be."""
     facts, before = fleet_facts(card.branch), card_before(card)
-    said = {one.path: one.sentence for one in reversed(problems)}
+    wrong = {one.path: one.sentence for one in reversed(problems)}
     shown = sections(
         Editing(
             cells=cells_of(card.rules) if cells is None else cells,
-            problems=said,
+            problems=wrong,
             known=_known(facts),
             currency=card.branch.currency,
             typed=typed or {},
@@ -130,7 +131,7 @@ def draft_page(
 
 
 def _titled(problem: Problem) -> str:
-    return f"{title_of(problem.path)}: {problem.sentence}" if split(problem.path) else str(problem)
+    return f"{title_of(problem.path)}: {said(problem.sentence)}" if split(problem.path) else said(str(problem))
 
 
 def card_before(card: RateCard) -> RateCard | None:
@@ -152,7 +153,7 @@ def _changes(card: RateCard, before: RateCard | None, facts: FleetFacts) -> list
 
 
 def _worded(path: str, cells: Mapping[str, str], currency: str) -> str:
-    return value_words(path, cells[path], currency) if path in cells else "not stated"
+    return value_words(path, cells[path], currency) if path in cells else _("not stated")
 
 
 def _said(card: RateCard, facts: FleetFacts) -> list[SaidSection]:
@@ -162,20 +163,25 @@ def _said(card: RateCard, facts: FleetFacts) -> list[SaidSection]:
         title = title_of(path, facts.names()).partition(", ")[2]
         words = value_words(path, value, card.branch.currency)
         found.setdefault(split(path)[0], []).append((title[:1].upper() + title[1:], words))
-    return [SaidSection(SECTIONS.get(key, human(key).capitalize()), values) for key, values in found.items()]
+    return [SaidSection(section_words(key), values) for key, values in found.items()]
 
 
 def _known(facts: FleetFacts) -> dict[str, dict[str, str]]:
     """Rows that stand ready to be filled, by the path they stand under."""
+    kinds = {value: said(words) for value, words in KINDS.items()}
     return {
         "kits": {kit.code: kit.name for kit in facts.kits},
-        "cleaning": {zone: zone.capitalize() for zone in ZONES},
+        "cleaning": {zone: said(zone.capitalize()) for zone in ZONES},
         "equipment.prices": {item.code: _with_own_price(item) for item in facts.equipment},
-        "damage.fair_wear_max_mm": KINDS,
-        "damage.fair_wear_max_per_panel": KINDS,
-        "waivers.limits": {role: role.capitalize() for role in WaiverRate(path="").limits},
+        "damage.fair_wear_max_mm": kinds,
+        "damage.fair_wear_max_per_panel": kinds,
+        "waivers.limits": {role: said(role.capitalize()) for role in WaiverRate(path="").limits},
     }
 
 
 def _with_own_price(item: Thing) -> str:
-    return f"{item.name}, layout {item.price} {item.currency}"
+    return _("%(item)s, layout %(price)s %(currency)s") % {
+        "item": item.name,
+        "price": item.price,
+        "currency": item.currency,
+    }

@@ -7,6 +7,8 @@ from itertools import groupby, pairwise
 from typing import Any
 
 from django.db.models import prefetch_related_objects
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
 from fleet.models import Branch
 from handover.ratecard.checking import check_cells
@@ -14,6 +16,7 @@ from handover.ratecard.flat import cells_of
 from handover.ratecard.fleet_facts import FleetFacts, Thing, fleet_facts
 from handover.ratecard.words import title_of
 from handover.rental.models import RateCard
+from shared.dates import dated
 
 NAMED = 4
 
@@ -26,7 +29,11 @@ class Trouble:
     card: RateCard | None = None
 
     def __str__(self) -> str:
-        return f"Card {self.card.number}: {self.sentence}" if self.card else self.sentence
+        return (
+            _("Card %(card)s: %(sentence)s") % {"card": self.card.number, "sentence": self.sentence}
+            if self.card
+            else self.sentence
+        )
 
 
 def check_rate_cards(branch: Branch, *, today: date) -> list[Trouble]:
@@ -56,10 +63,11 @@ def check_card(rules: Mapping[str, Any], branch: Branch, facts: FleetFacts) -> l
 
 def _gaps(cards: Sequence[RateCard], today: date) -> Iterator[Trouble]:
     if not cards:
-        yield Trouble("No rate card counts: no pickup can be signed. Begin a draft and publish it.")
+        yield Trouble(_("No rate card counts: no pickup can be signed. Begin a draft and publish it."))
     elif cards[0].valid_from > today:
         yield Trouble(
-            f"No rate card counts from today until {cards[0].valid_from:%d %b %Y}: no pickup can be signed before then."
+            _("No rate card counts from today until %(valid_from)s: no pickup can be signed before then.")
+            % {"valid_from": dated(cards[0].valid_from)}
         )
 
 
@@ -68,26 +76,36 @@ def _overlaps(cards: Sequence[RateCard], today: date) -> Iterator[Trouble]:
         first, *others = (str(card.number) for card in same)
         if others:
             yield Trouble(
-                f"Cards {_listed([first, *others])} all count from {day:%d %b %Y}. Only {others[-1]} is ever used."
+                _("Cards %(cards)s all count from %(day)s. Only %(last)s is ever used.")
+                % {"cards": _listed([first, *others]), "day": dated(day), "last": others[-1]}
             )
     counting = counting_from(cards, today)
     for before, after in pairwise(counting):
         if after.number < before.number:
             yield Trouble(
-                f"From {after.valid_from:%d %b %Y} card {after.number} replaces the newer card {before.number}. "
-                "If that is not meant, publish a new card from that day."
+                _(
+                    "From %(valid_from)s card %(after)s replaces the newer card %(before)s. If that is "
+                    "not meant, publish a new card from that day."
+                )
+                % {"valid_from": dated(after.valid_from), "after": after.number, "before": before.number}
             )
 
 
 def _left_out(rules: Mapping[str, Any], branch: Branch, facts: FleetFacts) -> Iterator[str]:
     for quantity, section in (("fuel", "fuel"), ("gas", "gas")):
         if quantity in facts.measured and section not in rules:
-            yield f"There is no rule for {section}, which is read at pickup and return: nothing of it is charged."
+            yield _(
+                "There is no rule for %(section)s, which is read at pickup and return: nothing of it is charged."
+            ) % {"section": section}
     yield from _grades(rules, facts)
     ruled = rules.get("kits", {})
     for kit in facts.kits:
         if kit.code not in ruled:
-            yield f"{kit.name} ({kit.code}) of {kit.layout} has no rule: opened, it is not charged."
+            yield _("%(kit)s (%(code)s) of %(layout)s has no rule: opened, it is not charged.") % {
+                "kit": kit.name,
+                "code": kit.code,
+                "layout": kit.layout,
+            }
     yield from _unpriced(rules, branch, facts.equipment)
     yield from _matrix(rules, facts)
 
@@ -95,11 +113,18 @@ def _left_out(rules: Mapping[str, Any], branch: Branch, facts: FleetFacts) -> It
 def _grades(rules: Mapping[str, Any], facts: FleetFacts) -> Iterator[str]:
     """One price per litre can stand for one grade only."""
     if unknown := facts.fuels.get(""):
-        yield f"No fuel grade: {_units(unknown)}. Whether the price per litre is for it, nobody can say."
+        yield _("No fuel grade: %(unknown)s. Whether the price per litre is for it, nobody can say.") % {
+            "unknown": _units(unknown)
+        }
     grades = sorted(fuel for fuel in facts.fuels if fuel)
     if len(grades) > 1 and "fuel" in rules:
-        split = "; ".join(f"{fuel} for {_units(facts.fuels[fuel])}" for fuel in grades)
-        yield f"One price per litre stands for {_listed(grades)} alike: {split}."
+        split = "; ".join(
+            _("%(fuel)s for %(units)s") % {"fuel": fuel, "units": _units(facts.fuels[fuel])} for fuel in grades
+        )
+        yield _("One price per litre stands for %(grades)s alike: %(split)s.") % {
+            "grades": _listed(grades),
+            "split": split,
+        }
 
 
 def grade_of(facts: FleetFacts) -> str:
@@ -113,7 +138,10 @@ def _unpriced(rules: Mapping[str, Any], branch: Branch, equipment: Sequence[Thin
     without = [item for item in equipment if item.currency != branch.currency and item.code not in prices]
     for currency, items in groupby(sorted(without, key=lambda item: item.currency), key=lambda item: item.currency):
         names = [item.name for item in items]
-        yield (f"Priced in {currency} only, not in {branch.currency}, so not charged when missing: {_listed(names)}.")
+        yield (
+            _("Priced in %(currency)s only, not in %(own)s, so not charged when missing: %(names)s.")
+            % {"currency": currency, "own": branch.currency, "names": _listed(names)}
+        )
 
 
 def _matrix(rules: Mapping[str, Any], facts: FleetFacts) -> Iterator[str]:
@@ -123,14 +151,20 @@ def _matrix(rules: Mapping[str, Any], facts: FleetFacts) -> Iterator[str]:
     matrix = damage.get("matrix", {})
     lacking = [f"{part} {kind}" for part, kind in facts.marks if not matrix.get(part, {}).get(kind)]
     if lacking:
-        yield f"The repair matrix has no price for marks that units have: {_listed(lacking)}."
+        yield _("The repair matrix has no price for marks that units have: %(lacking)s.") % {
+            "lacking": _listed(lacking)
+        }
 
 
 def _listed(words: Sequence[str]) -> str:
     """a, b and c; of more than a few the rest as a number."""
-    shown = list(words) if len(words) <= NAMED + 1 else [*words[:NAMED], f"{len(words) - NAMED} more"]
-    return " and ".join([", ".join(shown[:-1]), shown[-1]]) if len(shown) > 1 else "".join(shown)
+    shown = (
+        list(words)
+        if len(words) <= NAMED + 1
+        else [*words[:NAMED], _("%(count)s more") % {"count": len(words) - NAMED}]
+    )
+    return _(" and ").join([", ".join(shown[:-1]), shown[-1]]) if len(shown) > 1 else "".join(shown)
 
 
 def _units(numbers: Sequence[str]) -> str:
-    return f"unit{'s' if len(numbers) > 1 else ''} {_listed(numbers)}"
+    return ngettext("unit %(numbers)s", "units %(numbers)s", len(numbers)) % {"numbers": _listed(numbers)}

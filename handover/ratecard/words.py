@@ -1,7 +1,9 @@
-"""A value of a rate card as it is said: Damage, repair, bumper, scuff, up to 150 mm. Pure."""
+"""A value of a rate card as it is said: Damage, repair, bumper, scuff, up to 150 mm."""
 
 from collections.abc import Mapping
 from decimal import Decimal, InvalidOperation
+
+from django.utils.translation import gettext as _
 
 from handover.ratecard.choices import CHOICES, YES_NO
 from handover.ratecard.flat import BEYOND, NONE
@@ -9,6 +11,7 @@ from handover.ratecard.labels import LABELS, SECTIONS, Label
 from handover.ratecard.paths import split
 from handover.ratecard.schema import Group, Named, Node, Numbered, Steps, leaf_at, schema
 from shared.money import exponent, money_text, symbol_of
+from shared.phrasebook import inside, said
 
 
 def pattern_of(path: str) -> str:
@@ -30,23 +33,29 @@ def _pattern(node: Node | None, names: list[str]) -> list[str]:
 def label_of(path: str) -> Label:
     """A parameter that nobody has put into words yet is called by its key."""
     pattern = pattern_of(path)
-    return LABELS.get(pattern) or Label(human(pattern.rpartition(".")[2]).capitalize())
+    label = LABELS.get(pattern) or Label(human(pattern.rpartition(".")[2]).capitalize())
+    return Label(said(label.words), said(label.unit), said(label.help))
 
 
 def choices_of(path: str) -> Mapping[str, str]:
     """What can be chosen there; empty where something is typed."""
     leaf = leaf_at(path)
     if leaf is not None and leaf.kind == "flag":
-        return YES_NO
-    return CHOICES.get(pattern_of(path), {})
+        return {value: said(words) for value, words in YES_NO.items()}
+    return {value: said(words) for value, words in CHOICES.get(pattern_of(path), {}).items()}
+
+
+def section_words(key: str) -> str:
+    return said(SECTIONS[key]) if key in SECTIONS else human(key).capitalize()
 
 
 def title_of(path: str, names: Mapping[str, str] | None = None) -> str:
     """Section and label, with the names in between: Safety kits, First aid kit, whole kit."""
     own = names_in(path)
-    said = [(names or {}).get(name, _said(name)) for name in own]
+    called = [(names or {}).get(name, _said(name)) for name in own]
     limit = _limit(path)
-    words = [SECTIONS.get(split(path)[0], human(split(path)[0])), *said[: len(own) - bool(limit)]]
+    section = split(path)[0]
+    words = [section_words(section) if section in SECTIONS else human(section), *called[: len(own) - bool(limit)]]
     return ", ".join([*words, *([limit] if limit else []), _small(label_of(path).words)])
 
 
@@ -64,7 +73,9 @@ def _limit(path: str) -> str:
 
 
 def limit_words(limit: str, unit: str = "") -> str:
-    return "beyond" if limit in (BEYOND, NONE) else f"up to {limit} {unit}".strip()
+    if limit in (BEYOND, NONE):
+        return _("beyond")
+    return (_("up to %(limit)s %(unit)s") % {"limit": limit, "unit": unit}).strip()
 
 
 def value_words(path: str, value: str, currency: str) -> str:
@@ -72,7 +83,7 @@ def value_words(path: str, value: str, currency: str) -> str:
     if value in choices_of(path):
         return choices_of(path)[value]
     if value == NONE:
-        return "unlimited" if path == "distance.included_per_day" else "no limit"
+        return _("unlimited") if path == "distance.included_per_day" else _("no limit")
     unit = label_of(path).unit
     if unit.startswith("¤"):
         return priced(value, currency) + unit.removeprefix("¤")
@@ -99,8 +110,8 @@ def human(name: str) -> str:
 
 
 def _said(name: str) -> str:
-    return human(name) if not name.isdecimal() else f"no. {name}"
+    return said(human(name)) if not name.isdecimal() else _("no. %(number)s") % {"number": name}
 
 
 def _small(words: str) -> str:
-    return words if words[:3].isupper() else words[:1].lower() + words[1:]
+    return words if words[:3].isupper() else inside(words)

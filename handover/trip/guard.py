@@ -5,6 +5,7 @@ from typing import TypeVar
 from uuid import UUID, uuid5
 
 from django.db.models import Model
+from django.utils.translation import gettext as _
 
 from handover.acting import Act, CannotBe
 from handover.rental.models import Rental
@@ -12,6 +13,7 @@ from shared.access.roles import Right
 from shared.access.scope import require
 from shared.canonical import Json
 from shared.clock import local
+from shared.dates import dated_moment
 from shared.ledger.personal import personal
 
 M = TypeVar("M", bound=Model)
@@ -29,22 +31,31 @@ def begin(rental: Rental, model: type[M], kind: str, right: Right, act: Act) -> 
         return earlier
     rental.refresh_from_db(fields=["state", "planned_back_at", "frozen_at"])
     if rental.frozen_at is None:
-        raise CannotBe(f"{rental.number} has not left yet. Before the pickup its booking is changed instead.")
+        raise CannotBe(
+            _("%(rental)s has not left yet. Before the pickup its booking is changed instead.")
+            % {"rental": rental.number}
+        )
     return None
 
 
 def check_happened(rental: Rental, at: datetime, act: Act, *, field: str = "at") -> None:
     """Not still to come, and not before the pickup. Raises CannotBe."""
     if at > act.at:
-        raise CannotBe(f"{said(at, rental)} is still to come. Give the time it happened, or now.", field)
+        raise CannotBe(
+            _("%(at)s is still to come. Give the time it happened, or now.") % {"at": said(at, rental)}, field
+        )
     if rental.frozen_at and at < rental.frozen_at:
-        raise CannotBe(f"It left on {said(rental.frozen_at, rental)}; {said(at, rental)} is before that.", field)
+        raise CannotBe(
+            _("It left on %(frozen_at)s; %(at)s is before that.")
+            % {"frozen_at": said(rental.frozen_at, rental), "at": said(at, rental)},
+            field,
+        )
 
 
 def said(at: datetime, rental: Rental) -> str:
     """25 Oct 2026 01:30, on the branch's clock."""
     here = local(at, rental.branch.zone)
-    return f"{here:%-d %b %Y %H:%M}"
+    return dated_moment(here)
 
 
 def written(at: datetime, rental: Rental) -> str:

@@ -6,12 +6,14 @@ from datetime import datetime
 from uuid import UUID
 
 from django.db.models import Q, QuerySet
+from django.utils.translation import gettext as _
 
 from fleet.models import Unit
 from handover.acting import CannotBe
 from handover.rental.models import TAKES_A_UNIT, Leg, Rental
 from handover.trip.models import Swap
 from shared.clock import local
+from shared.dates import dated_moment
 
 
 def leg_at(unit_plate: str, instant: datetime) -> Leg:
@@ -33,7 +35,10 @@ def unit_with(plate: str) -> Unit:
     for unit in Unit.objects.select_related("branch").only("plate", "number", "branch__zone"):
         if _plain(unit.plate) == wanted:
             return unit
-    raise CannotBe(f"No unit has the plate {plate.strip()}. Compare it letter by letter with the notice.", "plate")
+    raise CannotBe(
+        _("No unit has the plate %(plate)s. Compare it letter by letter with the notice.") % {"plate": plate.strip()},
+        "plate",
+    )
 
 
 def _plain(plate: str) -> str:
@@ -43,16 +48,16 @@ def _plain(plate: str) -> str:
 def _in_the_yard(unit: Unit, instant: datetime) -> str:
     before = Leg.objects.filter(unit=unit, ended_at__lt=instant).order_by("-ended_at").first()
     after = Leg.objects.filter(unit=unit, started_at__gt=instant).order_by("started_at").first()
-    back = f" It came back on {_said(unit, before.ended_at)}." if before else ""
-    out = f" It next left on {_said(unit, after.started_at)}." if after else ""
-    return (
-        f"Unit {unit.number} was in the yard on {_said(unit, instant)}: nobody had it.{back}{out} "
-        "Compare plate and time with the notice; it may be off by an hour."
-    )
+    back = " " + _("It came back on %(when)s.") % {"when": _said(unit, before.ended_at)} if before else ""
+    out = " " + _("It next left on %(when)s.") % {"when": _said(unit, after.started_at)} if after else ""
+    return _(
+        "Unit %(unit)s was in the yard on %(when)s: nobody had it.%(back)s%(out)s Compare "
+        "plate and time with the notice; it may be off by an hour."
+    ) % {"unit": unit.number, "when": _said(unit, instant), "back": back, "out": out}
 
 
 def _said(unit: Unit, at: datetime | None) -> str:
-    return f"{local(at, unit.branch.zone):%-d %b %Y at %H:%M}" if at else ""
+    return dated_moment(local(at, unit.branch.zone)) if at else ""
 
 
 def leg_of(rental: Rental, at: datetime) -> Leg:
@@ -69,8 +74,11 @@ def check_free(unit: Unit, rental: Rental, start: datetime, end: datetime, *, in
         other = clash.rental
         goes = local(other.planned_out_at, rental.branch.zone)
         raise CannotBe(
-            f"Unit {unit.number} is booked for {other.number} from {goes:%-d %b %Y %H:%M}. "
-            f"{instead}, or move that booking to another unit first.",
+            _(
+                "Unit %(unit)s is booked for %(other)s from %(goes)s. %(instead)s, or move that "
+                "booking to another unit first."
+            )
+            % {"unit": unit.number, "other": other.number, "goes": dated_moment(goes), "instead": instead},
             field,
         )
 

@@ -8,6 +8,8 @@ from decimal import Decimal
 from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from fleet.models import Unit
 from handover.rental.models import Leg, Rental
@@ -15,9 +17,9 @@ from shared.ids import uuid7
 
 
 class Whose(models.TextChoices):
-    OPERATOR = "operator", "The branch’s"
-    CUSTOMER = "customer", "The customer’s"
-    NOT_KNOWN = "not_known", "Not known yet"
+    OPERATOR = "operator", gettext_lazy("The branch’s")
+    CUSTOMER = "customer", gettext_lazy("The customer’s")
+    NOT_KNOWN = "not_known", gettext_lazy("Not known yet")
 
 
 class TripEvent(models.Model):
@@ -41,7 +43,9 @@ class Extension(TripEvent):
     day_rate = models.DecimalField(max_digits=12, decimal_places=3)
     new_return_at = models.DateTimeField()
     channel = models.CharField(max_length=60)
-    was_back_at = models.DateTimeField(null=True, blank=True, help_text="The planned return that it replaced.")
+    was_back_at = models.DateTimeField(
+        null=True, blank=True, help_text=gettext_lazy("The planned return that it replaced.")
+    )
     confirmed_at = models.DateTimeField(null=True, blank=True)
     confirmed_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
@@ -67,7 +71,7 @@ class Swap(TripEvent):
     cause = models.CharField(max_length=10, choices=[row for row in Whose.choices if row[0] != Whose.NOT_KNOWN])
     reason = models.CharField(max_length=200)
     place = models.CharField(max_length=120)
-    moved = models.CharField(max_length=200, blank=True, help_text="What went over into the other unit.")
+    moved = models.CharField(max_length=200, blank=True, help_text=gettext_lazy("What went over into the other unit."))
 
 
 class GasReceipt(TripEvent):
@@ -125,12 +129,12 @@ class LatenessStop(TripEvent):
     """From `at` on lateness is not counted."""
 
     class Cause(models.TextChoices):
-        THEFT = "theft_report", "Theft reported"
-        BREAKDOWN = "breakdown_report", "Breakdown reported"
-        INSTRUCTION = "operator_instruction", "The branch told them to wait or go elsewhere"
+        THEFT = "theft_report", gettext_lazy("Theft reported")
+        BREAKDOWN = "breakdown_report", gettext_lazy("Breakdown reported")
+        INSTRUCTION = "operator_instruction", gettext_lazy("The branch told them to wait or go elsewhere")
 
     cause = models.CharField(max_length=20, choices=Cause.choices)
-    reference = models.CharField(max_length=60, blank=True, help_text="Police or case reference.")
+    reference = models.CharField(max_length=60, blank=True, help_text=gettext_lazy("Police or case reference."))
 
 
 class DisplacedCustomer(TripEvent):
@@ -158,12 +162,12 @@ class Notice(TripEvent):
     """A fine or toll, assigned to the leg that had the plate at the offence time, which is `at`."""
 
     class Kind(models.TextChoices):
-        FINE = "fine", "Fine"
-        TOLL = "toll", "Toll"
+        FINE = "fine", gettext_lazy("Fine")
+        TOLL = "toll", gettext_lazy("Toll")
 
     class Handling(models.TextChoices):
-        NOMINATED = "driver_nominated", "The driver is named to the authority"
-        PAID = "paid_by_operator", "The branch pays and passes it on"
+        NOMINATED = "driver_nominated", gettext_lazy("The driver is named to the authority")
+        PAID = "paid_by_operator", gettext_lazy("The branch pays and passes it on")
 
     leg = models.ForeignKey(Leg, on_delete=models.PROTECT, related_name="notices")
     kind = models.CharField(max_length=4, choices=Kind.choices)
@@ -171,13 +175,15 @@ class Notice(TripEvent):
     authority = models.CharField(max_length=120)
     plate = models.CharField(max_length=16)
     place = models.CharField(max_length=120, blank=True)
-    zone = models.CharField(max_length=64, help_text="Whose clocks the offence time is by.")
+    zone = models.CharField(max_length=64, help_text=gettext_lazy("Whose clocks the offence time is by."))
     amount = models.DecimalField(max_digits=12, decimal_places=3)
     handling = models.CharField(max_length=16, choices=Handling.choices)
     received_on = models.DateField()
     deadline_on = models.DateField(null=True, blank=True)
     penalty = models.DecimalField(max_digits=12, decimal_places=3, default=Decimal(0))
-    operator_delay = models.BooleanField(default=False, help_text="It lay at the branch past its deadline.")
+    operator_delay = models.BooleanField(
+        default=False, help_text=gettext_lazy("It lay at the branch past its deadline.")
+    )
     operator_caused = models.BooleanField(default=False)
     customer_told_on = models.DateField(null=True, blank=True)
 
@@ -210,4 +216,4 @@ class TripPhoto(models.Model):
         indexes = [models.Index(fields=["event"], name="trip_photo_event")]
 
     def __str__(self) -> str:
-        return f"Photo {self.kept_sha256[:8]}"
+        return _("Photo %(kept_sha256)s") % {"kept_sha256": self.kept_sha256[:8]}

@@ -7,6 +7,7 @@ from uuid import UUID
 from django.db.models import OuterRef, Prefetch, QuerySet, Subquery
 from django.utils import timezone
 from django.utils.timezone import localtime
+from django.utils.translation import gettext as _
 
 from fleet.models import DueDate
 from handover.rental.models import Leg, Rental
@@ -15,6 +16,8 @@ from handover.trip.models import Extension, Fault, Notice, RoadsideCall, Swap, T
 from handover.trip.pages import EVENTS, EventPage
 from handover.trip.words import WORDS, Row, row_of
 from shared.access.models import Person
+from shared.dates import day_text
+from shared.phrasebook import inside
 
 JOINED: dict[type[TripEvent], tuple[str, ...]] = {
     Extension: ("confirmed_by",),
@@ -98,8 +101,13 @@ def _heeds(rental: Rental) -> Iterator[str]:
     back = localtime(rental.planned_back_at).date()
     lapses, due_on, kind = (getattr(rental, name) for name in ("lapses_on", "due_on", "due_kind"))
     if lapses and lapses < back:
-        passed = "lapsed" if lapses < timezone.localdate() else "lapses"
-        yield f"The hold on the card {passed} on {lapses:%-d %b}, before the planned return. Hold anew."
+        past = _("The hold on the card lapsed on %(day)s, before the planned return. Hold anew.")
+        coming = _("The hold on the card lapses on %(day)s, before the planned return. Hold anew.")
+        yield (past if lapses < timezone.localdate() else coming) % {"day": day_text(lapses)}
     if due_on and due_on <= back:
         unit = list(rental.legs.all())[-1].unit
-        yield f"Unit {unit.number}: {DueDate.Kind(kind).label.lower()} is due on {due_on:%-d %b}, on this trip."
+        yield _("Unit %(unit)s: %(what)s is due on %(due_on)s, on this trip.") % {
+            "unit": unit.number,
+            "what": inside(str(DueDate.Kind(kind).label)),
+            "due_on": day_text(due_on),
+        }

@@ -7,11 +7,17 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from shared.clock import TwiceThatDay, UnknownZone, from_wall, local, typed_wall, zone_of
 from shared.phrasebook import said
 
-WHICH = [("", "Which of the two?"), ("0", "The first, before the clocks go back"), ("1", "The second, after it")]
+WHICH = [
+    ("", gettext_lazy("Which of the two?")),
+    ("0", gettext_lazy("The first, before the clocks go back")),
+    ("1", gettext_lazy("The second, after it")),
+]
 
 
 def came_twice(typed: str, zone: str) -> bool:
@@ -32,7 +38,7 @@ class WallClockWidget(forms.MultiWidget):
     def __init__(self) -> None:
         self.zone = ""
         time = forms.DateTimeInput(attrs={"type": "datetime-local"})
-        which = forms.Select(attrs={"aria-label": "Which of the two"}, choices=WHICH)
+        which = forms.Select(attrs={"aria-label": _("Which of the two")}, choices=WHICH)
         super().__init__({"": time, "which": which})
 
     def zone_name(self) -> str:

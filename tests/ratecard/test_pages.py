@@ -136,7 +136,7 @@ def test_publishing_and_then_only_reading(as_maeve: Client, draft: RateCard) -> 
 def test_a_day_that_is_past_is_refused_on_the_page(as_maeve: Client, draft: RateCard) -> None:
     RateCard.objects.filter(pk=draft.pk).update(valid_from="2025-01-04")
     answer = as_maeve.post(f"{address(draft)}publish/", {"key": uuid7()})
-    assert (answer.status_code, "04 Jan 2025 is past" in answer.text) == (422, True)
+    assert (answer.status_code, "4 Jan 2025 is past" in answer.text) == (422, True)
 
 
 def test_deleting_a_draft(as_maeve: Client, draft: RateCard) -> None:

@@ -42,17 +42,17 @@ def test_a_draft_fills_no_gap(inverlark: Branch) -> None:
 
 def test_a_gap_before_the_first(inverlark: Branch) -> None:
     RateCardFactory(valid_from=date(2026, 9, 1))
-    assert said(inverlark)[0].startswith("No rate card counts from today until 01 Sep 2026")
+    assert said(inverlark)[0].startswith("No rate card counts from today until 1 Sept 2026")
 
 
 def test_two_from_one_day(card: RateCard, inverlark: Branch) -> None:
     RateCardFactory(number=9, valid_from=card.valid_from, rules=FULL)
-    assert said(inverlark) == ["Cards 7 and 9 all count from 01 Jan 2026. Only 9 is ever used."]
+    assert said(inverlark) == ["Cards 7 and 9 all count from 1 Jan 2026. Only 9 is ever used."]
 
 
 def test_an_older_card_that_takes_over_again(card: RateCard, inverlark: Branch) -> None:
     RateCardFactory(number=6, valid_from=date(2026, 10, 1), rules=FULL)
-    assert said(inverlark)[0].startswith("From 01 Oct 2026 card 6 replaces the newer card 7.")
+    assert said(inverlark)[0].startswith("From 1 Oct 2026 card 6 replaces the newer card 7.")
 
 
 def test_what_is_past_is_not_looked_at(card: RateCard, inverlark: Branch) -> None:

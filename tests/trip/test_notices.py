@@ -98,7 +98,7 @@ def test_minutes_decide_between_two_rentals(back: Rental, isla: Person, callum: 
     later = replace(FINE, ref="B", at=BACK_AT + timedelta(minutes=45))
     assert note_notice(notice=later, act=an_act(callum, at=WEEKS_LATER)).rental == after
     between = replace(FINE, ref="C", at=BACK_AT + timedelta(minutes=20))
-    with pytest.raises(CannotBe, match="was in the yard on 18 Aug 2026 at 11:20"):
+    with pytest.raises(CannotBe, match="was in the yard on 18 Aug 2026 11:20"):
         note_notice(notice=between, act=an_act(callum, at=WEEKS_LATER))
 
 
@@ -124,7 +124,7 @@ def test_for_another_branch_the_rental_is_not_there(back: Rental, ida: Person) -
         ({"penalty": Decimal("60.01")}, "penalty", "it cannot be more"),
         ({"received_on": date(2026, 8, 15)}, "received_on", "before the offence"),
         ({"received_on": date(2026, 9, 11)}, "received_on", "in the future"),
-        ({"customer_told_on": date(2026, 8, 31)}, "customer_told_on", "came on 1 Sep 2026"),
+        ({"customer_told_on": date(2026, 8, 31)}, "customer_told_on", "came on 1 Sept 2026"),
         ({"customer_told_on": date(2026, 9, 11)}, "customer_told_on", "still to come"),
     ],
 )
@@ -144,5 +144,5 @@ def test_one_number_is_charged_once(back: Rental, callum: Person) -> None:
 
 
 def test_told_once(back: Rental, callum: Person) -> None:
-    with pytest.raises(CannotBe, match="has it since 3 Sep 2026"):
+    with pytest.raises(CannotBe, match="has it since 3 Sept 2026"):
         tell_of_notice(notice=note(callum), told_on=date(2026, 9, 4), act=an_act(callum, at=WEEKS_LATER))

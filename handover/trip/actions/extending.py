@@ -5,6 +5,7 @@ from datetime import datetime
 from decimal import Decimal
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from handover.acting import Act, CannotBe
 from handover.rental.models import Rental
@@ -51,22 +52,25 @@ def agree_extension(*, rental: Rental, terms: ExtensionTerms, act: Act) -> Exten
 
 def _check_terms(rental: Rental, terms: ExtensionTerms) -> None:
     if not 0 <= terms.days <= MOST_DAYS:
-        raise CannotBe(f"{terms.days} days cannot be added. Give 0 to {MOST_DAYS}.", "days")
+        raise CannotBe(
+            _("%(days)s days cannot be added. Give 0 to %(most)s.") % {"days": terms.days, "most": MOST_DAYS}, "days"
+        )
     if not terms.channel.strip():
-        raise CannotBe("Say how it was agreed: on the phone, by message, at the desk.", "channel")
+        raise CannotBe(_("Say how it was agreed: on the phone, by message, at the desk."), "channel")
     check_amount(terms.day_rate, rental.currency, "day_rate")
 
 
 def _check_return(rental: Rental, new_return_at: datetime) -> None:
     if new_return_at <= rental.planned_back_at:
         raise CannotBe(
-            f"The return is planned for {said(rental.planned_back_at, rental)} already. An extension ends after it.",
+            _("The return is planned for %(planned_back_at)s already. An extension ends after it.")
+            % {"planned_back_at": said(rental.planned_back_at, rental)},
             "new_return_at",
         )
     # Once it is back the time is gone: a back-dated extension takes the unit from nobody.
     if rental.state not in {Rental.State.BACK, Rental.State.SETTLED}:
         leg = rental.legs.select_related("unit").get(ended_at__isnull=True)
-        free = {"instead": "Give an earlier time", "field": "new_return_at"}
+        free = {"instead": _("Give an earlier time"), "field": "new_return_at"}
         check_free(leg.unit, rental, rental.planned_back_at, new_return_at, **free)
 
 
@@ -78,7 +82,9 @@ def confirm_extension(*, extension: Extension, act: Act) -> Extension:
         return earlier
     extension.refresh_from_db()
     if extension.confirmed_at:
-        raise CannotBe(f"This was confirmed on {said(extension.confirmed_at, rental)}.")
+        raise CannotBe(
+            _("This was confirmed on %(confirmed_at)s.") % {"confirmed_at": said(extension.confirmed_at, rental)}
+        )
     _check_return(rental, extension.new_return_at)
     _confirm(extension, rental, act)
     act.write(chain=rental.pk, kind=CONFIRMED, subject=extension.pk, payload=_told(extension, rental))

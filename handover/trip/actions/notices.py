@@ -5,6 +5,7 @@ from datetime import date, datetime
 from decimal import Decimal
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from handover.acting import Act, CannotBe
 from handover.rental.models import Leg, Rental
@@ -15,6 +16,7 @@ from handover.trip.models import Notice
 from shared.access.roles import Right
 from shared.canonical import Json
 from shared.clock import local
+from shared.dates import dated
 
 NOTED, TOLD = "trip.notice", "trip.notice_told"
 
@@ -44,8 +46,11 @@ def note_notice(*, notice: NoticeSaid, act: Act, rental: Rental | None = None) -
     leg = leg_at(notice.plate, notice.at)
     if rental is not None and leg.rental_id != rental.pk:
         raise CannotBe(
-            f"At that time unit {leg.unit.number} was not with {rental.number}. "
-            "Enter the notice from the day board: it finds its own rental.",
+            _(
+                "At that time unit %(unit)s was not with %(rental)s. Enter the notice from the day "
+                "board: it finds its own rental."
+            )
+            % {"unit": leg.unit.number, "rental": rental.number},
             "at",
         )
     return _keep(leg, notice, act)
@@ -77,35 +82,41 @@ def _lay_here(notice: NoticeSaid, rental: Rental, act: Act) -> bool:
 
 def _check(rental: Rental, notice: NoticeSaid, act: Act) -> None:
     if notice.kind not in Notice.Kind.values or notice.handling not in Notice.Handling.values:
-        raise CannotBe("Say whether it is a fine or a toll, and who pays it.", "kind")
+        raise CannotBe(_("Say whether it is a fine or a toll, and who pays it."), "kind")
     if not notice.ref.strip() or not notice.authority.strip():
-        raise CannotBe("A notice has a number and an authority that sent it.", "ref")
+        raise CannotBe(_("A notice has a number and an authority that sent it."), "ref")
     if Notice.objects.filter(kind=notice.kind, ref=notice.ref.strip(), authority=notice.authority.strip()).exists():
-        raise CannotBe(f"Notice {notice.ref.strip()} is already here. It is charged once.", "ref")
+        raise CannotBe(_("Notice %(ref)s is already here. It is charged once.") % {"ref": notice.ref.strip()}, "ref")
     check_amount(notice.amount, rental.currency, "amount", above_zero=True)
     check_amount(notice.penalty, rental.currency, "penalty")
     if notice.penalty > notice.amount:
-        raise CannotBe(f"The penalty is part of the {notice.amount}; it cannot be more.", "penalty")
+        raise CannotBe(
+            _("The penalty is part of the %(amount)s; it cannot be more.") % {"amount": notice.amount}, "penalty"
+        )
     _check_days(rental, notice, act)
 
 
 def _check_days(rental: Rental, notice: NoticeSaid, act: Act) -> None:
     if notice.at > act.at:
-        raise CannotBe(f"{said(notice.at, rental)} is still to come. Compare the year with the notice.", "at")
+        raise CannotBe(
+            _("%(at)s is still to come. Compare the year with the notice.") % {"at": said(notice.at, rental)}, "at"
+        )
     if notice.received_on < local(notice.at, notice.zone).date():
-        raise CannotBe("It cannot have come before the offence. Day and month may be swapped.", "received_on")
+        raise CannotBe(_("It cannot have come before the offence. Day and month may be swapped."), "received_on")
     if notice.received_on > local(act.at, rental.branch.zone).date():
-        raise CannotBe("It cannot have come in the future. Give the day on which it came.", "received_on")
+        raise CannotBe(_("It cannot have come in the future. Give the day on which it came."), "received_on")
     if notice.customer_told_on is not None:
         _check_told(notice.customer_told_on, notice.received_on, rental, act)
 
 
 def _check_told(told_on: date, received_on: date, rental: Rental, act: Act) -> None:
     if told_on < received_on:
-        came = f"{received_on:%-d %b %Y}"
-        raise CannotBe(f"It came on {came}; the customer cannot have a copy before that.", "customer_told_on")
+        came = dated(received_on)
+        raise CannotBe(
+            _("It came on %(came)s; the customer cannot have a copy before that.") % {"came": came}, "customer_told_on"
+        )
     if told_on > local(act.at, rental.branch.zone).date():
-        raise CannotBe("That is still to come. Enter it once the copy is sent.", "customer_told_on")
+        raise CannotBe(_("That is still to come. Enter it once the copy is sent."), "customer_told_on")
 
 
 def _told(notice: Notice) -> dict[str, Json]:
@@ -138,7 +149,10 @@ def tell_of_notice(*, notice: Notice, told_on: date, act: Act) -> Notice:
         return earlier
     notice.refresh_from_db(fields=["customer_told_on"])
     if notice.customer_told_on:
-        raise CannotBe(f"The customer has it since {notice.customer_told_on:%-d %b %Y}.", "customer_told_on")
+        raise CannotBe(
+            _("The customer has it since %(customer_told_on)s.") % {"customer_told_on": dated(notice.customer_told_on)},
+            "customer_told_on",
+        )
     _check_told(told_on, notice.received_on, rental, act)
     notice.customer_told_on = told_on
     notice.save(update_fields=["customer_told_on"])

@@ -5,6 +5,7 @@ from datetime import datetime
 from decimal import Decimal
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from handover.acting import Act, CannotBe
 from handover.rental.models import Rental
@@ -60,11 +61,11 @@ def _text(amount: Decimal | None) -> str | None:
 
 def _check_words(rental: Rental, receipt: ReceiptSaid) -> None:
     if not receipt.ref.strip():
-        raise CannotBe("A receipt needs its number, or a name to find it by.", "ref")
+        raise CannotBe(_("A receipt needs its number, or a name to find it by."), "ref")
     if GasReceipt.objects.filter(rental=rental, ref=receipt.ref.strip()).exists():
-        raise CannotBe(f"{receipt.ref.strip()} is already here. It is paid back once.", "ref")
+        raise CannotBe(_("%(ref)s is already here. It is paid back once.") % {"ref": receipt.ref.strip()}, "ref")
     if not receipt.reason.strip():
-        raise CannotBe("Say why gas was bought: used up, or less in it than promised.", "reason")
+        raise CannotBe(_("Say why gas was bought: used up, or less in it than promised."), "reason")
 
 
 def _check_money(rental: Rental, receipt: ReceiptSaid) -> None:
@@ -72,10 +73,10 @@ def _check_money(rental: Rental, receipt: ReceiptSaid) -> None:
     if receipt.card_amount is not None:
         check_amount(receipt.card_amount, rental.currency, "card_amount", above_zero=True)
     if receipt.rate is not None and receipt.rate <= 0:
-        raise CannotBe("A rate is above 0.", "rate")
+        raise CannotBe(_("A rate is above 0."), "rate")
     if receipt.currency != rental.currency and receipt.card_amount is None and receipt.rate is None:
         raise CannotBe(
-            f"A receipt in {receipt.currency} needs what the card was charged in {rental.currency}, "
-            "or the reference rate of its day.",
+            _("A receipt in %(currency)s needs what the card was charged in %(own)s, or the reference rate of its day.")
+            % {"currency": receipt.currency, "own": rental.currency},
             "card_amount",
         )

@@ -5,6 +5,7 @@ from datetime import datetime
 from decimal import Decimal
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from handover.acting import Act, CannotBe
 from handover.rental.models import Rental
@@ -13,6 +14,7 @@ from handover.trip.guard import ON_THE_TRIP, begin, check_happened, said, writte
 from handover.trip.models import ExcessReduction
 from shared.access.roles import Right
 from shared.money import money_text
+from shared.phrasebook import inside
 
 KIND = "trip.excess_lowered"
 
@@ -33,8 +35,11 @@ def reduce_excess(*, rental: Rental, terms: ReductionTerms, act: Act) -> ExcessR
     if earlier := begin(rental, ExcessReduction, KIND, Right.BOOK, act):
         return earlier
     if rental.state not in ON_THE_TRIP:
-        stands = rental.get_state_display().lower()
-        raise CannotBe(f"{rental.number} is {stands}: nothing is to come that a lower excess could cover.")
+        stands = inside(rental.get_state_display())
+        raise CannotBe(
+            _("%(rental)s is %(stands)s: nothing is to come that a lower excess could cover.")
+            % {"rental": rental.number, "stands": stands}
+        )
     check_happened(rental, terms.bought_at, act, field="bought_at")
     _check(rental, terms)
     kept = ExcessReduction.objects.create(
@@ -56,12 +61,17 @@ def _check(rental: Rental, terms: ReductionTerms) -> None:
     check_amount(terms.price, rental.currency, "price")
     now = min([rental.excess, *rental.excessreductions.values_list("excess", flat=True)])
     if terms.excess >= now:
-        raise CannotBe(f"The excess is {money_text(now, rental.currency)} already. Give a lower one.", "excess")
+        raise CannotBe(
+            _("The excess is %(now)s already. Give a lower one.") % {"now": money_text(now, rental.currency)}, "excess"
+        )
     if terms.from_at < terms.bought_at:
         raise CannotBe(
-            f"It was bought on {said(terms.bought_at, rental)}: it counts for what happens after that, not before.",
+            _("It was bought on %(bought_at)s: it counts for what happens after that, not before.")
+            % {"bought_at": said(terms.bought_at, rental)},
             "from_at",
         )
     if terms.from_at >= rental.planned_back_at:
         planned = said(rental.planned_back_at, rental)
-        raise CannotBe(f"The return is planned for {planned}. Give a time before that.", "from_at")
+        raise CannotBe(
+            _("The return is planned for %(planned)s. Give a time before that.") % {"planned": planned}, "from_at"
+        )

@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from fleet.models import Unit
 from handover.acting import Act, CannotBe
@@ -15,6 +16,7 @@ from handover.walkround.actions.starting import check_may_go, start_walk
 from handover.walkround.models import WalkRound
 from shared.access.roles import Right
 from shared.access.scope import require
+from shared.phrasebook import inside
 
 BEGUN, CHANGED = "trip.swap_begun", "trip.swap_unit_changed"
 
@@ -63,30 +65,33 @@ def begin_swap(*, rental: Rental, plan: SwapPlan, act: Act) -> Swap:
 
 def _leg_out(rental: Rental) -> Leg:
     if rental.state != Rental.State.OUT:
-        raise CannotBe(f"{rental.number} is {rental.get_state_display().lower()}. A unit is swapped while it is out.")
+        raise CannotBe(
+            _("%(rental)s is %(state)s. A unit is swapped while it is out.")
+            % {"rental": rental.number, "state": inside(rental.get_state_display())}
+        )
     return rental.legs.select_related("unit", "rental__branch").get(ended_at__isnull=True)
 
 
 def _check_plan(plan: SwapPlan) -> None:
     if plan.cause not in {Leg.EndedBy.OPERATOR, Leg.EndedBy.CUSTOMER}:
-        raise CannotBe("Say whose cause it was: the branch’s or the customer’s. Fuel and waiting go by it.", "cause")
+        raise CannotBe(_("Say whose cause it was: the branch’s or the customer’s. Fuel and waiting go by it."), "cause")
     if not plan.reason.strip():
-        raise CannotBe("A swap needs its reason: what happened.", "reason")
+        raise CannotBe(_("A swap needs its reason: what happened."), "reason")
     if not plan.place.strip():
-        raise CannotBe("Say where the units change hands.", "place")
+        raise CannotBe(_("Say where the units change hands."), "place")
     if plan.mode not in {WalkRound.Mode.ATTENDED, WalkRound.Mode.ABSENT}:
-        raise CannotBe("At a swap the customer is present or absent.", "mode")
+        raise CannotBe(_("At a swap the customer is present or absent."), "mode")
 
 
 def _check_unit(unit: Unit, leg: Leg, rental: Rental, act: Act) -> None:
     require(act.by, Right.PICKUP, unit.branch_id)
     if unit.pk == leg.unit_id:
-        raise CannotBe(f"Unit {unit.number} is the one that is out. Choose another.", "unit")
+        raise CannotBe(_("Unit %(unit)s is the one that is out. Choose another.") % {"unit": unit.number}, "unit")
     if unit.retired:
-        raise CannotBe(f"Unit {unit.number} is retired. Choose another.", "unit")
+        raise CannotBe(_("Unit %(unit)s is retired. Choose another.") % {"unit": unit.number}, "unit")
     try:
         end = max(rental.planned_back_at, act.at)
-        check_free(unit, rental, act.at, end, instead="Choose another unit", field="unit")
+        check_free(unit, rental, act.at, end, instead=_("Choose another unit"), field="unit")
         check_may_go(unit, rental)
     except CannotBe as problem:
         raise CannotBe(problem.sentence, "unit") from problem
@@ -98,7 +103,10 @@ def choose_other_unit(*, rental: Rental, unit: Unit, act: Act) -> Swap:
     if earlier := begin(rental, Swap, CHANGED, Right.PICKUP, act):
         return earlier
     if rental.state != Rental.State.SWAP:
-        raise CannotBe(f"{rental.number} is {rental.get_state_display().lower()}: no unit waits to be handed over.")
+        raise CannotBe(
+            _("%(rental)s is %(state)s: no unit waits to be handed over.")
+            % {"rental": rental.number, "state": inside(rental.get_state_display())}
+        )
     leg = rental.legs.select_related("unit", "swapped_in_by").get(started_at=None)
     swap: Swap = leg.swapped_in_by
     _check_unit(unit, leg, rental, act)

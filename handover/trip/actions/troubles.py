@@ -5,6 +5,7 @@ from datetime import datetime
 from decimal import Decimal
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from consumables.readable import MILE_KM
 from handover.acting import Act, CannotBe
@@ -49,10 +50,10 @@ def note_fault(*, rental: Rental, fault: FaultSaid, act: Act) -> Fault:
     if earlier := begin(rental, Fault, FAULT, Right.BOOK, act):
         return earlier
     check_happened(rental, fault.reported_at, act, field="reported_at")
-    _need(fault.system, "Say what does not work: fridge, heating, engine.", "system")
-    _need(fault.symptom, "Say what it does or does not do, in the customer’s words.", "symptom")
+    _need(fault.system, _("Say what does not work: fridge, heating, engine."), "system")
+    _need(fault.symptom, _("Say what it does or does not do, in the customer’s words."), "symptom")
     if not fault.drivable:
-        _need(fault.instruction, "It cannot be driven: say what the customer was told to do.", "instruction")
+        _need(fault.instruction, _("It cannot be driven: say what the customer was told to do."), "instruction")
     kept = Fault.objects.create(
         id=act.key, rental=rental, at=fault.reported_at, noted_at=act.at, by=act.by,
         leg=leg_of(rental, fault.reported_at), system=fault.system.strip(), symptom=fault.symptom.strip(),
@@ -79,7 +80,10 @@ def _km(odometer: int | None, rental: Rental) -> int | None:
     if odometer is None:
         return None
     if not 0 <= odometer <= MOST_ODOMETER:
-        raise CannotBe(f"{odometer} stands on no odometer. Give the figure as it is on the dash.", "odometer")
+        raise CannotBe(
+            _("%(odometer)s stands on no odometer. Give the figure as it is on the dash.") % {"odometer": odometer},
+            "odometer",
+        )
     return round(odometer * MILE_KM) if rental.branch.distance_unit == "mi" else odometer
 
 
@@ -89,12 +93,15 @@ def note_roadside(*, rental: Rental, call: RoadsideSaid, act: Act) -> RoadsideCa
     if earlier := begin(rental, RoadsideCall, ROADSIDE, Right.BOOK, act):
         return earlier
     check_happened(rental, call.arrived_at, act, field="arrived_at")
-    _need(call.case_reference, "Give the case reference of the assistance.", "case_reference")
-    _need(call.diagnosis, "Say what they found, in plain words.", "diagnosis")
+    _need(call.case_reference, _("Give the case reference of the assistance."), "case_reference")
+    _need(call.diagnosis, _("Say what they found, in plain words."), "diagnosis")
     if call.cause not in Whose.values:
-        raise CannotBe("Say whose cause it was, or that nobody knows yet.", "cause")
+        raise CannotBe(_("Say whose cause it was, or that nobody knows yet."), "cause")
     if not 0 <= call.distance <= MOST_DISTANCE:
-        raise CannotBe(f"{call.distance} cannot be right. Give 0 to {MOST_DISTANCE}.", "distance")
+        raise CannotBe(
+            _("%(distance)s cannot be right. Give 0 to %(most)s.") % {"distance": call.distance, "most": MOST_DISTANCE},
+            "distance",
+        )
     kept = RoadsideCall.objects.create(
         id=act.key, rental=rental, at=call.arrived_at, noted_at=act.at, by=act.by,
         leg=leg_of(rental, call.arrived_at), case_reference=call.case_reference.strip(),

@@ -4,6 +4,7 @@ from datetime import datetime
 from decimal import Decimal
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from handover.acting import Act, CannotBe
 from handover.rental.models import Rental
@@ -23,9 +24,9 @@ def note_wait(*, rental: Rental, start: datetime, until: datetime, cause: str, a
     check_happened(rental, start, act, field="start")
     check_happened(rental, until, act, field="until")
     if until <= start:
-        raise CannotBe(f"The wait begins at {said(start, rental)}; it ends after that.", "until")
+        raise CannotBe(_("The wait begins at %(start)s; it ends after that.") % {"start": said(start, rental)}, "until")
     if not cause.strip():
-        raise CannotBe("Say what the customer waited for.", "cause")
+        raise CannotBe(_("Say what the customer waited for."), "cause")
     wait = OperatorWait.objects.create(
         id=act.key, rental=rental, at=start, until=until, cause=cause.strip(), noted_at=act.at, by=act.by
     )
@@ -43,7 +44,7 @@ def stop_lateness(*, rental: Rental, at: datetime, cause: str, act: Act, referen
         return earlier
     check_happened(rental, at, act)
     if cause not in LatenessStop.Cause.values:
-        raise CannotBe("Lateness stops for a theft report, a breakdown report or the branch’s own word.", "cause")
+        raise CannotBe(_("Lateness stops for a theft report, a breakdown report or the branch’s own word."), "cause")
     stop = LatenessStop.objects.create(
         id=act.key, rental=rental, at=at, cause=cause, reference=reference.strip(), noted_at=act.at, by=act.by
     )
@@ -62,7 +63,7 @@ def note_displaced(*, rental: Rental, at: datetime, cost: Decimal, proof: str, a
     check_happened(rental, at, act)
     check_amount(cost, rental.currency, "cost")
     if not proof.strip():
-        raise CannotBe("Without its proof this cost cannot be charged: name the invoice.", "proof")
+        raise CannotBe(_("Without its proof this cost cannot be charged: name the invoice."), "proof")
     displaced = DisplacedCustomer.objects.create(
         id=act.key, rental=rental, at=at, cost=cost, proof=proof.strip(), noted_at=act.at, by=act.by
     )
