@@ -1,6 +1,7 @@
 """A real server with the demo in a folder of its own, in processes of their own: nothing here touches its database."""
 
 import os
+import signal
 import socket
 import subprocess
 import sys
@@ -30,20 +31,61 @@ class Server:
         )  # fmt: skip
 
 
+class Running:
+    """A server in a process of its own, that can be stopped, killed and started again at the same address."""
+
+    def __init__(self, server: Server) -> None:
+        self.server = server
+        self.process: subprocess.Popen[bytes] | None = None
+
+    def start(self) -> None:
+        with (self.server.var / "server.log").open("a") as log:
+            # A session of its own, so that a kill takes its worker with it.
+            self.process = subprocess.Popen(
+                _gunicorn(self.server), cwd=ROOT, env=environment(self.server.var), stdout=log, stderr=log,
+                start_new_session=True,
+            )  # fmt: skip
+        _wait_for(self.server, self.process)
+
+    def stop(self) -> None:
+        self._end(signal.SIGTERM)
+
+    def kill(self) -> None:
+        """As a power cut: nothing is finished first."""
+        self._end(signal.SIGKILL)
+
+    def _end(self, how: signal.Signals) -> None:
+        if self.process is None:
+            return
+        os.killpg(self.process.pid, how)
+        self.process.wait(PATIENCE)
+        self.process = None
+
+
+def fill(var: Path) -> None:
+    """Plays the demo into the folder."""
+    var.mkdir(parents=True, exist_ok=True)
+    filled = Server("", var).manage("demo", "--no-serve")
+    assert filled.returncode == 0, filled.stdout + filled.stderr
+
+
+@contextmanager
+def running(var: Path) -> Iterator[Running]:
+    """Serves a filled folder on a free port until the block ends."""
+    found = Running(Server(f"http://127.0.0.1:{_free_port()}", var))
+    found.start()
+    try:
+        yield found
+    finally:
+        found.stop()
+
+
 @contextmanager
 def demo_server(var: Path) -> Iterator[Server]:
     """Plays the demo into the folder, then serves it on a free port until the block ends."""
-    server = Server(f"http://127.0.0.1:{_free_port()}", var)
-    filled = server.manage("demo", "--no-serve")
-    assert filled.returncode == 0, filled.stdout + filled.stderr
-    with (var / "server.log").open("w") as log:
-        process = subprocess.Popen(_gunicorn(server), cwd=ROOT, env=environment(var), stdout=log, stderr=log)
-        try:
-            _wait_for(server, process)
-            yield server
-        finally:
-            process.terminate()
-            process.wait(PATIENCE)
+    fill(var)
+    with running(var) as found:
+        yield found.server
 
 
 def _gunicorn(server: Server) -> list[str]:

@@ -106,16 +106,19 @@ def go_on(page: Page) -> None:
 
 
 @contextmanager
-def kept(page: Page, *, status: int = 200) -> Iterator[None]:
-    """What is done inside is one act: it is answered, and the tablet says that it has nothing left to send."""
-    with page.expect_response(_is_act) as answer:
+def kept(page: Page, *, refused: bool = False) -> Iterator[None]:
+    """What is done inside is one act: the server says what became of it, and so does the tablet."""
+    with page.expect_response(_is_told) as answer:
         yield
-    assert answer.value.status == status, f"{answer.value.status} for {answer.value.url}"
-    expect(page.get_by_text("All sent")).to_be_visible()
+    acks = answer.value.json()["acks"]
+    assert [ack["status"] for ack in acks] == ["rejected" if refused else "ok"], acks
+    expect(page.locator("#kept")).to_have_text("1 refused: see why" if refused else "All sent")
 
 
-def _is_act(response: Response) -> bool:
-    return response.request.method == "POST"
+def _is_told(response: Response) -> bool:
+    """Entries went out: an empty batch only asks how far the server is."""
+    is_batch = response.request.method == "POST" and response.url.endswith("/tablet/entries/")
+    return is_batch and bool(response.request.post_data_json["entries"])
 
 
 def answer(page: Page, question: str, word: str) -> None:

@@ -22,8 +22,8 @@ def test_pressed_while_an_answer_is_on_its_way(
     field = page.get_by_role("textbox", name="Tread, rear, mm")
     field.fill("6.0")
     field.press("Enter")
-    expect(page.get_by_text("1 on the way")).to_be_visible()
-    with page.expect_response(lambda answer: "typed=6.1" in str(answer.request.post_data)):
+    expect(page.get_by_text("1 kept here, not sent yet")).to_be_visible()
+    with page.expect_response(lambda answer: '"typed":"6.1"' in str(answer.request.post_data)):
         page.get_by_role("button", name="0.1 mm more").tap()
     expect(page.get_by_text("All sent")).to_be_visible()
     page.reload()

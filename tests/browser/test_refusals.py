@@ -24,7 +24,7 @@ def test_a_reading_that_cannot_be(
     as_person("isla").goto(under_way["pickup"].replace("/station/1/", f"/station/{station}/"))
     steps.answer_well(page)
     field = page.get_by_role("textbox", name=instrument, exact=True)
-    with steps.kept(page, status=422):
+    with steps.kept(page, refused=True):
         field.fill(typed)
         field.press("Tab")
     expect(page.get_by_role("alert")).to_contain_text(sentence)
@@ -37,7 +37,7 @@ def test_the_refused_reading_is_put_right_in_place(
 ) -> None:
     as_person("isla").goto(under_way["pickup"].replace("/station/1/", "/station/6/"))
     rear = page.get_by_role("textbox", name="Rear cylinder, kg")
-    with steps.kept(page, status=422):
+    with steps.kept(page, refused=True):
         rear.fill("90")
         rear.press("Enter")
     expect(page.get_by_role("alert")).to_contain_text("Weigh again.")
@@ -54,7 +54,7 @@ def test_a_mark_of_unknown_size(
     steps.aim(page, 0.26, 0.5)
     page.get_by_label("Where, in words").fill("door, low")
     page.get_by_label("Longest side, in mm").fill(size)
-    with steps.kept(page, status=422):
+    with steps.kept(page, refused=True):
         page.get_by_role("button", name="Pin the mark").tap()
     expect(page.get_by_role("alert")).to_be_visible()
     expect(page.get_by_label("Longest side, in mm")).to_have_value(size)

@@ -52,11 +52,10 @@ async function keepPhotos(addresses) {
 
 /** The day at the branch and every walk-round of it, the ones under way first. Raises NotNow. */
 export async function fetchDay() {
-  const last = (await meta("dayFetchedAt")) ?? 0;
+  const last = (await meta("day"))?.fetchedAt ?? 0;
   if (Date.now() - last < AT_MOST_EVERY_MS) return;
-  await setMeta("dayFetchedAt", Date.now());
   const day = await (await ask("/tablet/day/")).json();
-  await setMeta("day", day);
+  await setMeta("day", { ...day, fetchedAt: Date.now() });
   await write(["people"], async ({ people }) => {
     people.clear();
     day.people.forEach((person) => people.put(person));

@@ -80,6 +80,7 @@ async function act(form, fields, submitter, event) {
   const part = form.closest("[data-part]");
   if (asksFirst(part, fields)) return;
   const { entry, photo } = await entryOf(form, fields, submitter);
+  if (!entry) return;
   if (photo && !(await hasRoomFor(photo.blob.size))) return;
   const main = form.closest("main");
   const row = await outbox.keep(entry, { draft: draftId(form), photo });
@@ -145,7 +146,8 @@ function markSaid(form) {
 async function photoEntry(form, entry) {
   const field = form.querySelector("input[type=file]");
   const taken = form.taken ?? (field.files[0] ? await prepared(field.files[0]) : null);
-  if (!taken) return { entry, photo: null };
+  // Without its bytes it would wait for them for ever.
+  if (!taken) return {};
   const { blob, sha256: digest, taken_at: at = "", width = 0, height = 0 } = taken;
   Object.assign(entry.fields, {
     sha256: digest, size: String(blob.size), type: blob.type, taken_at: at, width: String(width), height: String(height),

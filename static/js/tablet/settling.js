@@ -50,7 +50,9 @@ function note(main, part, entry, said = entry.said) {
   part.querySelectorAll(":scope > .say, :scope > .shown > .say").forEach((old) => old.remove());
   Object.assign(part.dataset, { answer: entry.key, said, at: clock(entry.at, main.dataset.zone), by: entry.by, unsent: "" });
   for (const field of part.querySelectorAll("[aria-invalid]")) field.removeAttribute("aria-invalid");
-  main.querySelector(`#unseen form[data-item="${entry.item}"]`)?.closest(".row").remove();
+  for (const button of main.querySelectorAll(`#unseen form[data-item="${entry.item}"] button`)) {
+    button.setAttribute("aria-pressed", String(entry.fields[button.name] === button.value));
+  }
   if (before.answer && before.said && before.said !== said) was(part, before);
 }
 

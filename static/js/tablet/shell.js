@@ -56,9 +56,9 @@ function wallTime(now) {
 /** The walk-round's key is the one that every tablet gives it: two that begin it begin one. */
 async function begin(form, { walk, kind, unit, customer }) {
   const bundle = await get("walks", walk);
-  const fields = { leg: bundle.leg, kind, ...Object.fromEntries(new FormData(form)) };
+  const fields = { kind, ...Object.fromEntries(new FormData(form)) };
   await keep({
-    key: walk, kind: "begin", walk, station: null, item: null, fields, base: "", at: nowSaid(), part: "", by: person().short_name,
+    key: walk, kind: "begin", walk, station: null, item: bundle.leg, fields, base: "", at: nowSaid(), part: "", by: person().short_name,
     what: say(`begin${kind[0].toUpperCase()}${kind.slice(1)}`, { unit, customer }), said: "",
   });
   await write(["walks"], async ({ walks }) => {

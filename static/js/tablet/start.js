@@ -1,15 +1,11 @@
-// A walk-round's page, the shell, and any other page where someone is signed in: each begins what it needs.
+// A walk-round's page and the shell: the forms are caught, the page shows what waits here, and then it is sent.
 
-import { fetchDay, forgetFinished } from "./bundles.js";
+import { inTheBackground } from "./background.js";
 import { catchForms } from "./forms.js";
 import { showKept } from "./kept.js";
-import { NotNow, hello } from "./net.js";
-import { forgetOld, onChange } from "./outbox.js";
-import { askToStay } from "./room.js";
-import { askHowFar, drain, keepSending } from "./sending.js";
+import { onChange } from "./outbox.js";
+import { drain, keepSending } from "./sending.js";
 import { open } from "./shell.js";
-import { forgetSentPhotos } from "./uploads.js";
-import { keepShell } from "./versions.js";
 import { here, refresh, takeServersPage, walkOn } from "./walk.js";
 import { recall } from "./who.js";
 
@@ -25,24 +21,7 @@ async function start() {
   else if (here()) await takeServersPage(here().main);
   await showKept();
   document.documentElement.dataset.ready = "";
-  await later(isShell);
-}
-
-/** What can wait until the page stands. */
-async function later(isShell) {
-  await keepShell().catch((problem) => console.warn("no shell is kept", problem));
-  try {
-    await hello();
-    await drain();
-    await askHowFar();
-    if (here() && !isShell) await refresh();
-    await fetchDay();
-  } catch (problem) {
-    if (!(problem instanceof NotNow)) throw problem;
-    await drain();
-  }
-  await askToStay();
-  await Promise.all([forgetOld(), forgetFinished(), forgetSentPhotos()]);
+  await inTheBackground(() => here() && !isShell && refresh());
 }
 
 start();

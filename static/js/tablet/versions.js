@@ -8,6 +8,7 @@ export async function keepShell() {
   const registration = await worker.register("/sw.js", { scope: "/", updateViaCache: "none" });
   watch(registration);
   registration.addEventListener("updatefound", () => watch(registration));
+  await worker.ready;
 }
 
 function watch(registration) {
