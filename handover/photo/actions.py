@@ -5,6 +5,7 @@ from uuid import UUID
 
 from django.conf import settings
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from handover.acting import Act, CannotBe
 from handover.photo.models import Photo
@@ -34,7 +35,11 @@ def take_in(data: bytes, *, zone: str) -> Taken:
     """
     if len(data) > settings.PHOTO_MAX_BYTES:
         most = settings.PHOTO_MAX_BYTES // 2**20
-        raise CannotBe(f"This file has {len(data) // 2**20} MB. A photo up to {most} MB can be added.", "photo")
+        raise CannotBe(
+            _("This file has %(count)s MB. A photo up to %(most)s MB can be added.")
+            % {"count": len(data) // 2**20, "most": most},
+            "photo",
+        )
     try:
         photo = taken_in.ingest(data, zone=zone)
     except taken_in.NotAPhoto as problem:

@@ -27,6 +27,7 @@ from shared.canonical import canonical, sha256_hex
 from shared.files.store import Altered, keep, read
 from shared.ids import uuid7
 from shared.ledger.writing import append
+from shared.phrasebook import in_house_language
 
 # Without letters and digits that are mistaken for each other when they are read off paper.
 CODE_LETTERS = "23456789ABCDEFGHJKMNPQRTUVWXYZ"
@@ -74,6 +75,7 @@ def _fail(record: Record, sentence: str) -> None:
     waiting.update(state=Record.State.FAILED, problem=sentence[:300])
 
 
+@in_house_language
 def sealed_pdf(record: Record) -> tuple[bytes, bytes]:
     """The sealed PDF and the bytes of record.json inside it."""
     document, plan, founds = record_document(record)

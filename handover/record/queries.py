@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from django.db.models import QuerySet
+from django.utils.translation import gettext as _
 
 from handover.record.keys import trusted_roots
 from handover.record.models import Record
@@ -39,16 +40,16 @@ def previous_of(record: Record) -> Record | None:
 def checked(record: Record) -> Checked:
     """The seal as anyone can check it, and that the file is the one under this number."""
     if record.state != Record.State.READY:
-        return _not_valid("There is no file to check yet.")
+        return _not_valid(_("There is no file to check yet."))
     try:
         pdf = read(record.file)
     except Altered as problem:
         return _not_valid(str(problem))
     except FileNotFoundError:
-        return _not_valid("The file is gone from the store. A backup has it; its digest is in the Ledger.")
+        return _not_valid(_("The file is gone from the store. A backup has it; its digest is in the Ledger."))
     verdict = verify(pdf, roots=trusted_roots())
     if verdict.valid and verdict.sha256 != record.pdf_sha256:
-        return _not_valid(*verdict.sentences, "It is another file than the one kept under this number.")
+        return _not_valid(*verdict.sentences, _("It is another file than the one kept under this number."))
     return Checked(verdict.valid, verdict.sentences)
 
 

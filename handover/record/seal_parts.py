@@ -9,6 +9,7 @@ import re
 from dataclasses import dataclass
 
 from asn1crypto import algos, cms, parser, x509
+from django.utils.translation import gettext as _
 
 BYTE_RANGE = re.compile(rb"/ByteRange \[(\d{1,12}) (\d{1,12}) (\d{1,12}) (\d{1,12})\]")
 SIGNING_ALGORITHMS = ("sha256_ecdsa", "sha256_rsa")
@@ -31,7 +32,9 @@ def seal_parts(pdf: bytes) -> SealParts:
     """The signed bytes and the signature of a file with one seal over all of it. Raises NotASeal."""
     ranges = BYTE_RANGE.findall(pdf)
     if len(ranges) != 1:
-        raise NotASeal(f"The file carries {len(ranges) or 'no'} seal{'s' * (len(ranges) != 1)}; a Record carries one.")
+        none = _("The file carries no seals; a Record carries one.")
+        many = _("The file carries %(count)s seals; a Record carries one.")
+        raise NotASeal(many % {"count": len(ranges)} if ranges else none)
     start, gap_start, gap_end, tail = (int(number) for number in ranges[0])
     _check_cover(start, gap_start, gap_end, tail, len(pdf))
     gap = pdf[gap_start:gap_end]
@@ -40,29 +43,29 @@ def seal_parts(pdf: bytes) -> SealParts:
 
 def _check_cover(start: int, gap_start: int, gap_end: int, tail: int, size: int) -> None:
     if start != 0 or gap_start >= gap_end:
-        raise NotASeal("The seal does not cover the beginning of the file.")
+        raise NotASeal(_("The seal does not cover the beginning of the file."))
     if gap_end + tail < size:
-        raise NotASeal(f"{size - gap_end - tail} bytes were added after sealing.")
+        raise NotASeal(_("%(count)s bytes were added after sealing.") % {"count": size - gap_end - tail})
     if gap_end + tail > size:
-        raise NotASeal(f"{gap_end + tail - size} bytes are missing at the end of the file.")
+        raise NotASeal(_("%(count)s bytes are missing at the end of the file.") % {"count": gap_end + tail - size})
 
 
 def _signature(gap: bytes) -> bytes:
     digits = gap[1:-1]
     if gap[:1] != b"<" or gap[-1:] != b">" or not re.fullmatch(rb"(?:[0-9A-F]{2})+", digits):
-        raise NotASeal("The seal's own bytes were changed: they are not plain hex digits between < and >.")
+        raise NotASeal(_("The seal's own bytes were changed: they are not plain hex digits between < and >."))
     content = bytes.fromhex(digits.decode())
     signature = _first_value(content)
     if content[len(signature) :].strip(b"\0"):
-        raise NotASeal("The seal's own bytes were changed: something follows the signature.")
+        raise NotASeal(_("The seal's own bytes were changed: something follows the signature."))
     return signature
 
 
 def _first_value(content: bytes) -> bytes:
     try:
-        _, _, _, header, body, trailer = parser.parse(content)
+        *_head, header, body, trailer = parser.parse(content)
     except ValueError as fault:
-        raise NotASeal("The seal's own bytes were changed: they are no longer a signature.") from fault
+        raise NotASeal(_("The seal's own bytes were changed: they are no longer a signature.")) from fault
     return bytes(header + body + trailer)
 
 
@@ -73,7 +76,7 @@ def stated_digest(signature: bytes) -> str:
         (digest,) = [entry["values"][0].native for entry in attributes if entry["type"].native == "message_digest"]
         return bytes(digest).hex()
     except (ValueError, TypeError, KeyError, IndexError, AttributeError) as fault:
-        raise NotASeal("The seal's own bytes were changed: they are no longer a signature.") from fault
+        raise NotASeal(_("The seal's own bytes were changed: they are no longer a signature.")) from fault
 
 
 def has_one_form(signature: bytes, path: list[x509.Certificate]) -> bool:
@@ -111,7 +114,10 @@ def _rebuilt(signed: cms.SignedData, certificates: list[x509.Certificate], signe
 def _rebuilt_signer(info: cms.SignerInfo, signer: x509.Certificate, sha256: algos.DigestAlgorithm) -> cms.SignerInfo:
     algorithm = info["signature_algorithm"]["algorithm"].native
     if algorithm not in SIGNING_ALGORITHMS:
-        raise NotASeal(f"The seal is signed with {algorithm}; known are {' and '.join(SIGNING_ALGORITHMS)}.")
+        raise NotASeal(
+            _("The seal is signed with %(algorithm)s; known are %(known)s.")
+            % {"algorithm": algorithm, "known": " and ".join(SIGNING_ALGORITHMS)}
+        )
     parts = {
         "version": "v1",
         "sid": cms.SignerIdentifier(

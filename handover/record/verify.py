@@ -6,6 +6,7 @@ from datetime import datetime
 from io import BytesIO
 
 from asn1crypto import x509
+from django.utils.translation import gettext as _
 from pyhanko.pdf_utils.reader import PdfFileReader
 from pyhanko.sign.fields import MDPPerm
 from pyhanko.sign.validation import validate_pdf_signature
@@ -44,7 +45,7 @@ def verify(pdf: bytes, *, roots: Sequence[x509.Certificate]) -> Verdict:
     except NotASeal as reason:
         found.append(str(reason))
     except Exception as fault:  # whatever a damaged or hostile file does to the readers, it is not a valid Record
-        found.append(f"The file cannot be read as a sealed Record: {_in_words(fault)}.")
+        found.append(_("The file cannot be read as a sealed Record: %(fault)s.") % {"fault": _in_words(fault)})
     return Verdict(valid=False, sentences=tuple(found), sha256=sha256_hex(pdf))
 
 
@@ -55,18 +56,18 @@ def _in_words(fault: Exception) -> str:
 
 def _verdict(pdf: bytes, roots: Sequence[x509.Certificate], found: list[str]) -> Verdict:
     if not pdf.startswith(b"%PDF-1."):
-        raise NotASeal("This is not a PDF file." if pdf else "The file is empty.")
+        raise NotASeal(_("This is not a PDF file.") if pdf else _("The file is empty."))
     parts = seal_parts(pdf)
     if stated_digest(parts.cms) != sha256_hex(parts.covered):
-        raise NotASeal("The content was changed after sealing: its digest is not the one in the seal.")
+        raise NotASeal(_("The content was changed after sealing: its digest is not the one in the seal."))
     reader = PdfFileReader(BytesIO(pdf))
     embedded = _only_seal(reader, parts)
     status = _status(embedded, roots)
     found.extend(_findings(pdf, embedded, status))
     _check_form(parts, _path(status))
     record_json = _record_json(reader)
-    found.append(f"{NAME} is inside, SHA-256 {sha256_hex(record_json)}.")
-    found.append(f"SHA-256 of the file: {sha256_hex(pdf)}.")
+    found.append(_("%(name)s is inside, SHA-256 %(digest)s.") % {"name": NAME, "digest": sha256_hex(record_json)})
+    found.append(_("SHA-256 of the file: %(digest)s.") % {"digest": sha256_hex(pdf)})
     return Verdict(
         valid=True,
         sentences=tuple(found),
@@ -79,18 +80,21 @@ def _verdict(pdf: bytes, roots: Sequence[x509.Certificate], found: list[str]) ->
 
 def _only_seal(reader: PdfFileReader, parts: SealParts) -> EmbeddedPdfSignature:
     if len(reader.embedded_signatures) != 1:
-        raise NotASeal(f"The file carries {len(reader.embedded_signatures)} signatures; a Record carries one.")
+        raise NotASeal(
+            _("The file carries %(count)s signatures; a Record carries one.")
+            % {"count": len(reader.embedded_signatures)}
+        )
     embedded: EmbeddedPdfSignature = reader.embedded_signatures[0]
     gap_start, gap_end = parts.gap
     if list(embedded.byte_range) != [0, gap_start, gap_end, len(parts.covered) - gap_start]:
-        raise NotASeal("The seal that counts is not the one whose bytes lie in the file.")
+        raise NotASeal(_("The seal that counts is not the one whose bytes lie in the file."))
     return embedded
 
 
 def _status(embedded: EmbeddedPdfSignature, roots: Sequence[x509.Certificate]) -> PdfSignatureStatus:
     """What pyHanko finds, with the certificates judged at the time of sealing and nothing fetched from anywhere."""
     if not roots:
-        raise NotASeal("No root certificate is given to check the seal against.")
+        raise NotASeal(_("No root certificate is given to check the seal against."))
     context = ValidationContext(trust_roots=list(roots), allow_fetching=False, moment=_signed_at(embedded))
     return validate_pdf_signature(embedded, signer_validation_context=context, key_usage_settings=EITHER_SIGNING_USE)
 
@@ -98,54 +102,60 @@ def _status(embedded: EmbeddedPdfSignature, roots: Sequence[x509.Certificate]) -
 def _findings(pdf: bytes, embedded: EmbeddedPdfSignature, status: PdfSignatureStatus) -> Iterator[str]:
     """The sentences of a sound seal, one after the other, until one of them cannot be said (NotASeal)."""
     if not status.intact:
-        raise NotASeal("The seal was changed: it is not about this content.")
+        raise NotASeal(_("The seal was changed: it is not about this content."))
     if not status.valid:
-        raise NotASeal("The signature in the seal does not belong to this content and this key.")
-    yield f"Sealed by {_signer(embedded)}, {_when(embedded, status)}."
+        raise NotASeal(_("The signature in the seal does not belong to this content and this key."))
+    yield _("Sealed by %(who)s, %(when)s.") % {"who": _signer(embedded), "when": _when(embedded, status)}
     if status.coverage != SignatureCoverageLevel.ENTIRE_FILE:
-        raise NotASeal("The seal does not cover the whole file.")
+        raise NotASeal(_("The seal does not cover the whole file."))
     if embedded.docmdp_level != MDPPerm.NO_CHANGES or not status.docmdp_ok:
-        raise NotASeal("The seal does not forbid every change, as the seal of a Record does.")
-    yield f"The seal covers all {len(pdf)} bytes and forbids any change; nothing was changed."
+        raise NotASeal(_("The seal does not forbid every change, as the seal of a Record does."))
+    yield _("The seal covers all %(count)s bytes and forbids any change; nothing was changed.") % {"count": len(pdf)}
     path = _path(status)
     if not status.bottom_line:
-        raise NotASeal(f"The seal is not sound: {status.summary()}.")
-    yield f"Its certificate leads to {_common_name(path[0])}."
+        raise NotASeal(_("The seal is not sound: %(summary)s.") % {"summary": status.summary()})
+    yield _("Its certificate leads to %(root)s.") % {"root": _common_name(path[0])}
 
 
 def _path(status: PdfSignatureStatus) -> list[x509.Certificate]:
     """The proved chain of certificates, the root first, the signer last."""
     if not status.trusted or status.validation_path is None:
-        raise NotASeal("The certificate of the seal does not lead to the root certificate given.")
+        raise NotASeal(_("The certificate of the seal does not lead to the root certificate given."))
     return list(status.validation_path.iter_certs(include_root=True))
 
 
 def _check_form(parts: SealParts, path: list[x509.Certificate]) -> None:
     if not has_one_form(parts.cms, path):
-        raise NotASeal("The seal's own bytes were changed: they are not in the form in which a Record is sealed.")
+        raise NotASeal(_("The seal's own bytes were changed: they are not in the form in which a Record is sealed."))
 
 
 def _record_json(reader: PdfFileReader) -> bytes:
     try:
         return attached_record(reader)
     except KeyError as fault:
-        raise NotASeal(f"The file does not hold {NAME} as its one attachment ({fault.args[0]}).") from fault
+        raise NotASeal(
+            _("The file does not hold %(name)s as its one attachment (%(fault)s).")
+            % {"name": NAME, "fault": fault.args[0]}
+        ) from fault
 
 
 def _signed_at(embedded: EmbeddedPdfSignature) -> datetime:
     if embedded.self_reported_timestamp is None:
-        raise NotASeal("The seal does not say when it was made.")
+        raise NotASeal(_("The seal does not say when it was made."))
     return embedded.self_reported_timestamp
 
 
 def _when(embedded: EmbeddedPdfSignature, status: PdfSignatureStatus) -> str:
-    said = f"{_signed_at(embedded).isoformat(sep=' ')} by its own clock"
+    said = _("%(when)s by its own clock") % {"when": _signed_at(embedded).isoformat(sep=" ")}
     token = status.timestamp_validity
     if token is None:
         return said
     if not (token.valid and token.intact and token.trusted):
-        raise NotASeal("The timestamp in the seal is not sound, or its certificate leads to no root given.")
-    return f"{said}, {token.timestamp.isoformat(sep=' ')} by the timestamp in it"
+        raise NotASeal(_("The timestamp in the seal is not sound, or its certificate leads to no root given."))
+    return _("%(said)s, %(timestamp)s by the timestamp in it") % {
+        "said": said,
+        "timestamp": token.timestamp.isoformat(sep=" "),
+    }
 
 
 def _signer(embedded: EmbeddedPdfSignature) -> str:
