@@ -6,6 +6,7 @@ from django.contrib import admin
 from django.http import HttpRequest
 from django.utils.translation import gettext_lazy as _
 
+from fleet.admin.living import EmergencyStepRows, NightPlaceRows
 from fleet.models import Branch, ClosedDate, OpeningHours, Posting
 from shared.access.roles import Right
 from shared.admin import RoleAdmin, RoleTabular, person_of
@@ -28,7 +29,7 @@ class BranchAdmin(RoleAdmin):
     change_right = Right.PEOPLE
     list_display = ("name", "code", "zone", "currency", "tax", "unit_system", "traffic_side")
     search_fields = ("name", "code")
-    inlines = (OpeningHoursRows, ClosedDateRows)
+    inlines = (OpeningHoursRows, ClosedDateRows, EmergencyStepRows, NightPlaceRows)
     fieldsets = (
         (None, {"fields": ("name", "code", "prefix", "operator", "zone", "locale")}),
         (_("Money"), {"fields": ("currency", "tax_name", "tax_mode", "tax_rate", "tax_rounding", "tax_outside_scope")}),

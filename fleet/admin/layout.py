@@ -8,6 +8,7 @@ from django.http import HttpRequest
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from fleet.admin.living import CardPlaceRows, LayoutStoresRow, LoadRows
 from fleet.models import CheckItem, Equipment, Fitting, Instrument, Kit, Layout, Station, Topic
 from fleet.models.branch import validate_currency
 from shared.admin import RoleAdmin, RoleStacked, RoleTabular
@@ -72,11 +73,12 @@ class LayoutAdmin(RoleAdmin):
     list_display = ("name", "body", "length_mm", "height_mm", "max_mass_kg", "berths", "belted_seats", "currency")
     list_filter = ("body", "fuel")
     search_fields = ("name", "code")
-    inlines = (StationRows, FittingRows)
+    inlines = (StationRows, FittingRows, LayoutStoresRow, LoadRows, CardPlaceRows)
     fieldsets = (
         (None, {"fields": (("name", "code"), ("body", "fuel"))}),
-        (gettext_lazy("Size"), {"fields": (("length_mm", "width_mm", "height_mm"), "axles_mm")}),
+        (gettext_lazy("Size"), {"fields": (("length_mm", "width_mm", "height_mm"), ("width_mirrors_mm", "axles_mm"))}),
         (gettext_lazy("Mass"), {"fields": (("running_mass_kg", "max_mass_kg"),)}),
+        (gettext_lazy("On the road"), {"fields": (("speed_kmh", "tyre_front_bar", "tyre_rear_bar"),)}),
         (gettext_lazy("People and prices"), {"fields": (("berths", "belted_seats"), "currency")}),
     )  # fmt: skip
 

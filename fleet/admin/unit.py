@@ -8,6 +8,7 @@ from django.forms import ModelChoiceField
 from django.http import HttpRequest
 from django.utils.translation import gettext_lazy as _
 
+from fleet.admin.living import UnitStoresRow
 from fleet.imports.pages import CsvAdmin
 from fleet.imports.units import UnitResource
 from fleet.models import DueDate, Instrument, Kit, Unit, UnitInstrument, UnitKit
@@ -64,7 +65,7 @@ class UnitAdmin(CsvAdmin, RoleAdmin):
 
     def get_inlines(self, request: HttpRequest, obj: Any) -> list[Any]:
         """What can differ is known once the unit has its layout."""
-        return [OverrideRows, KitRows, DueDateRows] if obj else []
+        return [OverrideRows, UnitStoresRow, KitRows, DueDateRows] if obj else []
 
     def get_queryset(self, request: HttpRequest) -> QuerySet[Any]:
         units: QuerySet[Any] = super().get_queryset(request)

@@ -13,8 +13,12 @@ from handover.cabcard.rows import CardPage
 from handover.record.render import NARROW_SPACES, RecordFetcher, complaints, refuse_complaints
 
 # How close the page is set: the class its style sheet knows, px of the drawing, rows of nights. Roomy where it fits.
-ROOMY, FULLER, FULLEST = ("roomy", 388, 7), ("fuller", 318, 7), ("fullest", 254, 7)
-SETTINGS = (ROOMY, FULLER, FULLEST, ("fullest", 200, 5), ("fullest", 200, 3))
+MOST_ROWS = 7
+SETTINGS = (
+    ("roomy", 388, MOST_ROWS), ("fuller", 318, MOST_ROWS), ("fullest", 254, MOST_ROWS), ("fullest", 200, 5),
+    ("fullest", 200, 3),
+)  # fmt: skip
+ROOMY_LINES, FULLER_LINES = 4, 7
 
 
 def card_pdf(page: CardPage, *, printed_at: str) -> bytes:
@@ -36,8 +40,8 @@ def laid_out(page: CardPage, *, printed_at: str) -> Document:
 
 def _likely(page: CardPage) -> Sequence[tuple[str, int, int]]:
     """Two languages take twice the lines: the settings that never fit them are not tried."""
-    lines = len(page.nights) * (2 if page.is_in_two_languages else 1)
-    return SETTINGS if lines <= 4 else SETTINGS[1:] if lines <= 8 else SETTINGS[2:]
+    lines = min(len(page.nights), MOST_ROWS) * (2 if page.is_in_two_languages else 1)
+    return SETTINGS if lines <= ROOMY_LINES else SETTINGS[1:] if lines <= FULLER_LINES else SETTINGS[2:]
 
 
 def _laid_out(page: CardPage, printed_at: str, size: str, height: int, rows: int) -> Document:

@@ -126,7 +126,9 @@ def test_a_new_branch_is_its_makers_own(staff, client):
         "traffic_side": "left",
     }  # fmt: skip
     formsets = {
-        f"{name}-{part}_FORMS": 0 for name in ("opening_hours", "closed_dates") for part in ("TOTAL", "INITIAL")
+        f"{name}-{part}_FORMS": 0
+        for name in ("opening_hours", "closed_dates", "emergency_steps", "night_places")
+        for part in ("TOTAL", "INITIAL")
     }
     page = client.post(reverse("admin:fleet_branch_add"), data | formsets)
     assert page.status_code == 302
