@@ -1,6 +1,9 @@
 from django.apps import AppConfig
 from django.utils.translation import gettext_lazy as _
 
+from handover.sayings import SAYINGS
+from shared.phrasebook import learn
+
 
 class HandoverConfig(AppConfig):
     name = "handover"
@@ -8,4 +11,5 @@ class HandoverConfig(AppConfig):
 
     def ready(self) -> None:
         """Django registers a check when its module is imported."""
+        learn(SAYINGS)
         from handover.record import checks  # noqa: F401, PLC0415 models must be there first

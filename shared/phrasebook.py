@@ -25,7 +25,7 @@ _known: list[str] = []
 
 def learn(phrases: Iterable[str]) -> None:
     """Adds phrases with named places, "%(litres)s L short"; each room does so when Django starts."""
-    _known.extend(phrases)
+    _known.extend(phrase for phrase in phrases if re.search(r"[^\W\d_]", phrase))
     _patterns.cache_clear()
 
 
@@ -71,8 +71,8 @@ def _whole(text: str) -> str:
 
 
 def _word(value: str) -> str:
-    """What stood in a place: a figure, a name, or a phrase of its own such as "tolerance, yours"."""
-    return gettext(value) if value else value
+    """What stood in a place: a figure, a name, or a phrase of its own."""
+    return _whole(value) or value
 
 
 def _sentence_by_sentence(text: str) -> Iterator[str]:

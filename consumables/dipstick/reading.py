@@ -36,7 +36,7 @@ class DipInput:
 
     `low` to `full` is the scale. `ghost` is the last return, shown while nothing is read. `moves` makes the upright
     stick a slider of that Reading: it writes level + `offset` into the input `input_id` (a cylinder on the scale
-    weighs its tare as well).
+    weighs its tare as well). `unread` says that there is no value yet.
     """
 
     key: str
@@ -53,6 +53,7 @@ class DipInput:
     moves: Literal["", "pickup", "back"] = ""
     input_id: str = ""
     offset: Decimal = Decimal(0)
+    unread: str = "not read yet"
 
 
 def quarters(full: Decimal, *, between: int = 1) -> tuple[tuple[Tick, ...], tuple[Decimal, ...]]:

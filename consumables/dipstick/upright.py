@@ -104,7 +104,7 @@ def slider(dip: DipInput, stick: Upright) -> dict[str, str]:
     """What dip.js and a screen reader need of a stick that can be set."""
     level = dip.back if dip.moves == "back" else dip.pickup
     now = level.value if level else dip.ghost if dip.ghost is not None else dip.low
-    said = f"{level.flag.removesuffix(dip.unit).strip()} {dip.unit}" if level else "not read yet"
+    said = f"{level.flag.removesuffix(dip.unit).strip()} {dip.unit}" if level else dip.unread
     aria = {"role": "slider", "tabindex": "0", "aria-orientation": "vertical", "aria-valuemin": str(dip.low),
             "aria-valuemax": str(dip.full), "aria-valuenow": str(now), "aria-valuetext": said}  # fmt: skip
     data = {"data-dip": dip.moves, "data-input": dip.input_id, "data-low": str(dip.low), "data-full": str(dip.full),

@@ -1,5 +1,6 @@
 """What the plan is drawn from, in millimetres: y from the nose backwards, x from the centre line, right positive."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -51,7 +52,10 @@ class MarkPin:
 
 @dataclass(frozen=True)
 class PlanInput:
-    """A Layout's geometry with what is known of one walk. `label` is the sentence that names the whole drawing."""
+    """A Layout's geometry with what is known of one walk. `label` is the sentence that names the whole drawing.
+
+    `say` puts a word of the drawing into the language of the page.
+    """
 
     length_mm: int
     width_mm: int
@@ -62,3 +66,4 @@ class PlanInput:
     fittings: tuple[Fitting, ...] = field(default=())
     stations: tuple[StationPoint, ...] = field(default=())
     marks: tuple[MarkPin, ...] = field(default=())
+    say: Callable[[str], str] = str

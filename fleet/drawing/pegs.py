@@ -1,11 +1,12 @@
 """Stations as square stakes, Marks as round pins: links with a square of 68 units for the touch."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 
 from fleet.drawing.frame import Frame
 from fleet.drawing.model import MarkPin, StationPoint, StationState
 from fleet.drawing.shapes import HEX, element, number, text
 
+Say = Callable[[str], str]
 STATE_WORDS: Mapping[StationState, str] = {
     "todo": "to do", "part": "in part", "done": "done", "now": "you are here", "wait": "waits for a release",
 }  # fmt: skip
@@ -27,30 +28,35 @@ def link(kind: str, href: str, label: str, inside: str) -> str:
     return element("g", {"class": kind, "role": "img", "aria-label": label}, inside)
 
 
-def peg(station: StationPoint, frame: Frame) -> str:
+def peg(station: StationPoint, frame: Frame, say: Say = str) -> str:
     bars = element("path", BARS) if station.state == "wait" else ""
     head = element("rect", HEAD_NOW if station.state == "now" else HEAD)
     level = element("rect", LEVEL) if station.state == "part" else ""
     figure = text(str(station.number), {"y": "-4"} if level else {})
     inside = element("g", at(frame, station.x_mm, station.y_mm), element("rect", TOUCH) + bars + head + level + figure)
-    label = f"Station {station.number}, {station.name}, {STATE_WORDS[station.state]}"
+    stands = say(STATE_WORDS[station.state])
+    label = say("Station %(number)s, %(name)s, %(stands)s") % {
+        "number": station.number, "name": station.name, "stands": stands,
+    }  # fmt: skip
     return link(f"peg {station.state}", station.href, label, inside)
 
 
-def pegs(stations: Iterable[StationPoint], frame: Frame) -> str:
+def pegs(stations: Iterable[StationPoint], frame: Frame, say: Say = str) -> str:
     """In order, but the current one last: it is the largest and lies on top."""
-    return "".join(peg(station, frame) for station in sorted(stations, key=lambda s: (s.state == "now", s.number)))
+    ordered = sorted(stations, key=lambda s: (s.state == "now", s.number))
+    return "".join(peg(station, frame, say) for station in ordered)
 
 
-def pin(mark: MarkPin, frame: Frame) -> str:
+def pin(mark: MarkPin, frame: Frame, say: Say = str) -> str:
     drawn = element("rect", TOUCH) + element("circle", {"r": "14"}) + text(str(mark.number), {})
-    label = ", ".join(filter(None, (f"Mark {mark.number}", "new" if mark.is_new else "", mark.label)))
+    numbered = say("Mark %(number)s") % {"number": mark.number}
+    label = ", ".join(filter(None, (numbered, say("new") if mark.is_new else "", mark.label)))
     inside = element("g", at(frame, mark.x_mm, mark.y_mm), drawn)
     return link("mark new" if mark.is_new else "mark", mark.href, label, inside)
 
 
-def pins(marks: Iterable[MarkPin], frame: Frame) -> str:
-    return "".join(pin(mark, frame) for mark in sorted(marks, key=lambda mark: mark.number))
+def pins(marks: Iterable[MarkPin], frame: Frame, say: Say = str) -> str:
+    return "".join(pin(mark, frame, say) for mark in sorted(marks, key=lambda mark: mark.number))
 
 
 def printed_pin(mark: MarkPin, frame: Frame) -> str:

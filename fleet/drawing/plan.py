@@ -1,6 +1,6 @@
 """The plan of a vehicle from its Layout's data: for the screen with classes and links, for paper with plain values."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 
 from fleet.drawing.body import BODIES
 from fleet.drawing.fittings import all_placed
@@ -21,8 +21,8 @@ def vehicle(plan: PlanInput, frame: Frame, ink: Ink) -> str:
     return element("g", {"aria-hidden": "true"}, body + all_placed(plan.fittings, frame, plan.traffic_side, ink))
 
 
-def side_words(traffic_side: TrafficSide) -> str:
-    left, right = SIDES[traffic_side]
+def side_words(traffic_side: TrafficSide, say: Callable[[str], str] = str) -> str:
+    left, right = (say(words) for words in SIDES[traffic_side])
     words = text(left, {"transform": "translate(24 226) rotate(-90)"})
     words += text(right, {"transform": "translate(340 226) rotate(90)"})
     return element("g", {"aria-hidden": "true", "class": "sides"}, words)
@@ -38,7 +38,8 @@ def screen_svg(plan: PlanInput) -> str:
     inside = vehicle(plan, frame, screen_ink)
     if plan.stations:
         inside += element("g", {"aria-hidden": "true"}, way(plan.stations, frame) or " ")
-    inside += side_words(plan.traffic_side) + pins(plan.marks, frame) + pegs(plan.stations, frame)
+    inside += side_words(plan.traffic_side, plan.say)
+    inside += pins(plan.marks, frame, plan.say) + pegs(plan.stations, frame, plan.say)
     view = {"class": "plan", "viewBox": f"0 0 {VIEW_WIDTH} {VIEW_HEIGHT}", "role": "group", "aria-label": plan.label}
     scale = {"data-scale": f"{frame.unit:.6f}", "data-middle": number(MIDDLE_X), "data-top": number(frame.top)}
     return element("svg", view | scale, inside)
