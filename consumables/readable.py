@@ -1,8 +1,6 @@
-"""Which readings cannot be, and which are unlikely. Pure: values in, a sentence out or nothing.
+"""Which readings cannot be. Pure: values in, a sentence out or nothing. What is only unlikely is asked: unlikely.py."""
 
-What cannot be is refused. What is unlikely is asked about and kept all the same: the person is there, the program not.
-"""
-
+from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -10,8 +8,6 @@ MILE_KM = Decimal("1.609344")
 # A stamped tare may be off and a scale is: content may lie a little under nothing or over the net mass.
 CONTENT_UNDER = Decimal("0.2")
 CONTENT_OVER = Decimal("0.3")
-# More than this in a day was not driven: the digits are more likely wrong.
-MOST_KM_A_DAY = Decimal(1200)
 NEW_TREAD_MM = Decimal(20)
 BATTERY_VOLTS = (Decimal(8), Decimal(16))
 
@@ -89,33 +85,16 @@ def impossible_odometer(km: Decimal, *, before_km: Decimal, unit: str) -> str:
 def _odometer_meant(km: Decimal, before_km: Decimal, unit: str) -> str:
     if unit == "km" and km * MILE_KM >= before_km:
         return " Were these miles? Write mi after the figure."
-    digits = list(str(round(in_unit(km, unit))))
     wanted = round(in_unit(before_km, unit))
+    meant = next((guess for guess in swapped(round(in_unit(km, unit))) if 0 <= guess - wanted < 10_000), None)
+    return "" if meant is None else f" Did you mean {thousands(meant)}?"
+
+
+def swapped(number: int) -> Iterator[int]:
+    """The number with two neighbouring digits changed over, from the left."""
+    digits = str(number)
     for place in range(len(digits) - 1):
-        swapped = [*digits]
-        swapped[place], swapped[place + 1] = swapped[place + 1], swapped[place]
-        if 0 <= int("".join(swapped)) - wanted < 10_000:
-            return f" Did you mean {thousands(Decimal(''.join(swapped)))}?"
-    return ""
-
-
-def unlikely_odometer(km: Decimal, *, before_km: Decimal, days: Decimal, unit: str) -> str:
-    """One question when more was driven than a day holds; days since the reading before, at least one."""
-    driven = km - before_km
-    if driven <= MOST_KM_A_DAY * max(days, Decimal(1)):
-        return ""
-    return (
-        f"That is {said(driven, unit)} {unit} in {figure(round(max(days, Decimal(1))))} days. Are two digits swapped?"
-    )
-
-
-def unlikely_level(scale: Scale, value: Decimal, *, before: Decimal | None, is_return: bool) -> str:
-    """One question for a level that may be misread: 0 with the ignition off, or fuller than it left."""
-    if scale.measures == "fuel" and value == 0:
-        return "A gauge reads 0 with the ignition off. Is it on, and has the needle settled?"
-    if is_return and before is not None and scale.measures in {"fuel", "gas"} and value > before:
-        return f"It came back with more than it left with ({figure(before)} {scale.unit}). Was it filled?"
-    return ""
+        yield int(digits[:place] + digits[place + 1] + digits[place] + digits[place + 2 :])
 
 
 def in_unit(km: Decimal, unit: str) -> Decimal:

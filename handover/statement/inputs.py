@@ -241,11 +241,12 @@ def _kits(legs: list[WalkedLeg], sources: Sources) -> Iterator[dict[str, Any]]:
     for walked in legs:
         for _, ask in walked.sheet.kits():
             out, back = walked.out.seals.get(ask.id), walked.back.seals.get(ask.id)
-            if back is None or back.state == "not_inspected":
+            if back is None or back.state == "not_inspected" or (out and out.state == "not_present"):
                 continue
+            gone = list(ask.contents) if back.state == "not_present" else []
             sources.note(f"kits[{count}].seal_intact", back, instrument="seal")
             count += 1
-            yield {"kit": ask.code, "seal_intact": back.state == "whole", "missing": list(back.used)} | (
+            yield {"kit": ask.code, "seal_intact": back.state == "whole", "missing": gone or list(back.used)} | (
                 {"seal_out": out.seal_number or ask.seal_number, "seal_in": back.seal_number}
                 if ask.sealed and out and back.seal_number
                 else {}

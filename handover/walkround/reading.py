@@ -4,7 +4,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 
-from consumables.readable import Scale, impossible, impossible_odometer, unlikely_level, unlikely_odometer
+from consumables.readable import Scale, impossible, impossible_odometer
+from consumables.unlikely import Beside, unlikely_level, unlikely_odometer
 from handover.acting import CannotBe
 from handover.walkround.models import Reading, WalkRound
 from handover.walkround.sheet import InstrumentAsk
@@ -37,7 +38,8 @@ def read(walk: WalkRound, ask: InstrumentAsk, typed: str, *, at: datetime) -> Ta
     )  # fmt: skip
     if sentence := impossible(scale, value):
         raise CannotBe(sentence, "typed")
-    return Taken(value, unlikely_level(scale, value, before=_before(walk, ask), is_return=walk.is_return))
+    beside = Beside(_before(walk, ask), _driven(walk), walk.is_return)
+    return Taken(value, unlikely_level(scale, value, beside))
 
 
 def _odometer(walk: WalkRound, km: Decimal, unit: str, at: datetime) -> Taken:
@@ -62,6 +64,15 @@ def _last_odometer(walk: WalkRound) -> Reading | None:
         walk__leg__unit_id=walk.leg.unit_id, item__measures="odometer", state=Reading.State.READ
     )
     return readings.exclude(walk=walk).filter(walk__started_at__lte=walk.started_at).order_by("at", "id").last()
+
+
+def _driven(walk: WalkRound) -> Decimal | None:
+    """Since the walk-round before, in km; None while the odometer of one of them is not read."""
+    if walk.before_id is None or not walk.is_return:
+        return None
+    read_off = Reading.objects.filter(item__measures="odometer", state=Reading.State.READ).order_by("at", "id")
+    now, then = read_off.filter(walk=walk).last(), read_off.filter(walk_id=walk.before_id).last()
+    return now.value - then.value if now and then and now.value is not None and then.value is not None else None
 
 
 def _before(walk: WalkRound, ask: InstrumentAsk) -> Decimal | None:

@@ -79,7 +79,10 @@ def check(walk: WalkRound, told: Told) -> CheckAnswer:
 
 def reading(walk: WalkRound, told: Told) -> Reading:
     state = choice_of(told.fields, "state", Reading.State, usual="read")
-    return actions.take_reading(walk, item=told.about, typed=told.fields.get("typed"), state=state, act=told.act)
+    return actions.take_reading(
+        walk, item=told.about, typed=told.fields.get("typed"), state=state, is_so=bool(told.fields.get("is_so")),
+        act=told.act,
+    )  # fmt: skip
 
 
 def count(walk: WalkRound, told: Told) -> Count:

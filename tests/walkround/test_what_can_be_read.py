@@ -11,9 +11,9 @@ from consumables.readable import (
     figure,
     impossible,
     impossible_odometer,
-    unlikely_level,
-    unlikely_odometer,
+    swapped,
 )
+from consumables.unlikely import Beside, unlikely_level, unlikely_odometer
 
 D = Decimal
 DIESEL = Scale("Diesel", "fuel", "L", capacity=D(90))
@@ -72,12 +72,68 @@ def test_swapped_digits_are_named():
 
 def test_more_than_a_day_holds_is_doubted():
     assert unlikely_odometer(D(50_000), before_km=D(41_000), days=D(4), unit="km").endswith("Are two digits swapped?")
+    assert unlikely_odometer(D(45_800), before_km=D(41_000), days=D(4), unit="km") == ""
     assert unlikely_odometer(D(42_000), before_km=D(41_000), days=D(4), unit="km") == ""
 
 
-def test_more_than_it_left_with_is_doubted():
-    assert "Was it filled?" in unlikely_level(DIESEL, D(90), before=D(82), is_return=True)
-    assert unlikely_level(DIESEL, D(90), before=D(82), is_return=False) == ""
+def test_36_000_km_in_a_week_and_the_digits_that_were_swapped():
+    question = unlikely_odometer(D(84_210), before_km=D(48_210), days=D(7), unit="km")
+    assert question == "That is 36\u202f000 km in 7 days. Did you mean 48\u202f210?"
+
+
+def test_swapped_digits_in_miles():
+    before = D(30_000) * D("1.609344")
+    question = unlikely_odometer(D(31_500) * D("1.609344") + before, before_km=before, days=D(4), unit="mi")
+    assert question.endswith("Are two digits swapped?")
+    question = unlikely_odometer(D(40_120) * D("1.609344"), before_km=before, days=D(2), unit="mi")
+    assert question.startswith("That is 10\u202f120 mi in 2 days.")
+
+
+@given(st.integers(10, 999_999))
+def test_swapping_twice_is_the_number_again(number):
+    for place, guess in enumerate(swapped(number)):
+        again = f"{guess:0{len(str(number))}d}"
+        assert int(again[:place] + again[place + 1] + again[place] + again[place + 2 :]) == number
+
+
+def back(before, driven=None):
+    return Beside(D(before), None if driven is None else D(driven), is_return=True)
+
+
+@pytest.mark.parametrize(
+    ("scale", "value", "beside", "question"),
+    [
+        (DIESEL, "0", Beside(), "Is it on, and has the needle settled?"),
+        (DIESEL, "0", back("82", "400"), "Is it on, and has the needle settled?"),
+        (DIESEL, "90", back("82"), "more than it left with (82 L). Was it filled?"),
+        (DIESEL, "82", back("82", "812"), "The same as when it left, after 812 km. Was it filled just now?"),
+        (CYLINDER, "11.8", back("11.7"), "Heavier than when it left (11.7 kg). Is it the same cylinder"),
+        (TREAD, "6.5", back("6.0"), "Deeper than when it left (6 mm). Is it the same tyre"),
+        (VOLTS, "14.4", Beside(), "14.4 V is more than a battery at rest shows"),
+    ],
+)
+def test_what_is_asked(scale, value, beside, question):
+    assert question in unlikely_level(scale, D(value), beside)
+
+
+@pytest.mark.parametrize(
+    ("scale", "value", "beside"),
+    [
+        (DIESEL, "90", Beside(D(82))),
+        (DIESEL, "82", back("82")),
+        (DIESEL, "82", back("82", "100")),
+        (DIESEL, "81.5", back("82", "812")),
+        (DIESEL, "0.5", Beside()),
+        (CYLINDER, "11.7", back("11.7")),
+        (CYLINDER, "11.8", Beside(D("11.7"))),
+        (TREAD, "6.0", back("6.0")),
+        (VOLTS, "13.6", Beside()),
+        (Scale("House battery", "house_battery", "%"), "100", Beside()),
+        (Scale("Waste", "waste_water", "L"), "40", back("0")),
+    ],
+)
+def test_what_is_not_asked(scale, value, beside):
+    assert unlikely_level(scale, D(value), beside) == ""
 
 
 @pytest.mark.parametrize(("value", "text"), [("11.70", "11.7"), ("90.00", "90"), ("100", "100"), ("0.5", "0.5")])

@@ -46,8 +46,13 @@ def _settle_hold(walk: WalkRound, ask: CheckAsk, answer: CheckAnswer) -> None:
 
 
 @transaction.atomic
-def take_reading(walk: WalkRound, *, item: UUID, typed: str, act: Act, state: str = "read") -> Reading:
-    """A level or number as typed, with or without its unit. Raises CannotBe for what the instrument cannot read."""
+def take_reading(
+    walk: WalkRound, *, item: UUID, typed: str, act: Act, state: str = "read", is_so: bool = False
+) -> Reading:
+    """A level or number as typed, with or without its unit. Raises CannotBe for what the instrument cannot read.
+
+    `is_so` answers the question about what looks unlikely; of a reading that leaves none it says nothing.
+    """
     if earlier := begin(walk, Reading, "reading.taken", act):
         return earlier
     ask = asked((ask for _, ask in walk.sheet.data.instruments()), item, "reading")
@@ -61,6 +66,7 @@ def take_reading(walk: WalkRound, *, item: UUID, typed: str, act: Act, state: st
         half_width=ask.half_width,
         typed=typed.strip() if taken else "",
         doubt=taken.doubt if taken else "",
+        is_so=bool(is_so and taken and taken.doubt),
         at=act.at,
         by=act.by,
     )
@@ -80,6 +86,7 @@ def take_reading(walk: WalkRound, *, item: UUID, typed: str, act: Act, state: st
             "half_width": str(ask.half_width),
             "typed": reading.typed,
             "doubt": reading.doubt,
+            "is_so": reading.is_so,
         },
     )
     return reading

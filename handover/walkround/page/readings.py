@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from django.utils.safestring import SafeString
+from django.utils.translation import gettext as _
 
 from consumables.readable import figure
 from handover.walkround.levels import full
@@ -78,6 +79,13 @@ class ReadingRow:
         return TAKEN.get(self.ask.instrument, "read")
 
     @property
+    def taken_from(self) -> str:
+        """gauge, steps of 0.5 L, ± 1.5 L: what it was read off, and how finely that tells."""
+        doubt = f", ± {figure(self.ask.half_width)} {self.ask.unit}" if self.ask.half_width else ""
+        steps = _("steps of %(step)s") % {"step": f"{self.stepper.step} {self.stepper.unit}"}
+        return f"{self.ask.instrument}, {steps}{doubt}"
+
+    @property
     def said(self) -> str:
         """11.7 kg, not read."""
         return f"{self.stepper.value} {self.stepper.unit}" if self.state == Reading.State.READ else self.word
@@ -143,6 +151,9 @@ def _earlier(seen: Seen, ask: InstrumentAsk) -> str:
         return ""
     if earlier.value is None:
         return earlier.get_state_display()
+    # Looked at again and found to be so: nothing changed that a person would look for.
+    if (latest := seen.now.readings[ask.id]).is_so and latest.value == earlier.value:
+        return ""
     return typed_figure(ask, earlier.value, _unit(seen, ask))
 
 

@@ -51,6 +51,13 @@ class CountRow:
     def anchor(self) -> str:
         return f"count-{self.ask.id}"
 
+    @property
+    def unseen(self) -> str:
+        """What a form without figures would have sent: not counted, or none there."""
+        if self.answer is None or self.answer.present:
+            return ""
+        return "none" if self.answer.present is None else "0"
+
 
 @dataclass(frozen=True, slots=True)
 class SealRow:

@@ -153,6 +153,12 @@ class StationPage:
         return hints[:1]
 
     @property
+    def has_rows(self) -> bool:
+        """Something here can be left unseen."""
+        asked = self.readings or self.checks or self.counts or self.seals
+        return bool(asked) or any(not row.is_new for row in self.marks)
+
+    @property
     def can_repeat(self) -> bool:
         """Something from before can be repeated with one press."""
         checks = any(row.offered for row in self.checks)
