@@ -31,7 +31,7 @@ class Yield:
 def sun_above_air(latitude: Decimal, day: date) -> Quantity:
     """Radiation on a level square metre above the air in a day, kWh/m2; 0 in the polar night.
 
-    latitude -90 to 90 degrees, north positive. Error: 1 %; more above 55 degrees in winter, when it is little anyhow.
+    latitude -90 to 90 degrees, north positive. Error: 1 %; about the equinoxes 2 to 4 %, 6 % at 69 degrees.
     """
     nth = day.timetuple().tm_yday
     phi = float(latitude) * pi / 180

@@ -32,7 +32,7 @@ BUTANE_LIQUID = Rackett(Decimal("1.0677"), Decimal("0.27188"), Decimal("425.12")
 def liquid_density(kind: GasKind, temperature: Quantity) -> Quantity:
     """Density of the liquid in a closed cylinder, kg/L, for -40 to 50 °C; a mixture by adding the volumes.
 
-    Error: 0.5 % for the pure gases, 1 % for mixtures; commercial gas differs by up to 2 % more.
+    Error: 0.5 % for the pure gases, 1 % for mixtures, 1.5 % above 25 °C; commercial gas differs by up to 2 % more.
     Raises ValueError outside the range.
     """
     celsius = value_in(temperature, "degC")
