@@ -3,9 +3,11 @@
 import json
 from decimal import Decimal
 
+from handover.walkround.actions import take_reading
 from handover.walkround.document import shown_digest
 from handover.walkround.models import Reading
 from shared.ledger.models import Entry
+from tests.factories import BACK_AT, an_act
 from tests.walkround.conftest import asked, look, press, text_of
 
 PLACES = {"diesel": 1, "odometer": 1, "gas_front": 2}
@@ -75,7 +77,8 @@ def test_the_same_level_is_not_asked_before_the_distance_is_known(callum, back):
 
 
 def test_swapped_digits_of_the_odometer_are_named(callum, back):
-    assert "Did you mean 67\u202f642?" in take(callum, back, "odometer", "76642")
+    reading = take_reading(back, item=asked(back, "odometer"), typed="76642", act=an_act(callum, at=BACK_AT))
+    assert reading.doubt == "That is 10\u202f342 km in 4 days. Did you mean 67\u202f642?"
 
 
 def test_a_reading_says_what_it_was_read_off_and_by_whom(isla, pickup):
