@@ -1,5 +1,6 @@
 """Topics: one at a time, by the customer's own press; what was declined is named."""
 
+import re
 from datetime import timedelta
 
 from django.utils import timezone
@@ -14,15 +15,22 @@ def hear(person, walk, title="Gas valves", **said):
     return press(person, "hear-topic", walk.pk, 2, asked(walk, title), htmx=True, **data)
 
 
+def without_templates(said):
+    """What is seen: templates stand by for a tablet without a network."""
+    while said != (less := re.sub(r"<template(?:(?!<template).)*?</template>", "", said, flags=re.DOTALL)):
+        said = less
+    return said
+
+
 def test_the_first_is_shown_alone(isla, pickup):
     said = text_of(look(isla, "station", pickup.pk, 2))
     assert "Topic 1 of 2: Gas valves" in said
-    assert "Never cover them." not in said
+    assert "Never cover them." not in without_templates(said)
     assert "Maren: I understand" in said
 
 
 def test_the_next_appears_when_it_is_pressed(isla, pickup):
-    assert "Topic 2 of 2: Vents" in text_of(hear(isla, pickup))
+    assert "Topic 2 of 2: Vents" in without_templates(text_of(hear(isla, pickup)))
 
 
 def test_who_heard_it_in_which_language(isla, pickup):
@@ -30,7 +38,8 @@ def test_who_heard_it_in_which_language(isla, pickup):
     pickup.leg.rental.customer.save()
     hear(isla, pickup)
     heard = TopicHeard.objects.get()
-    assert (heard.heard_by, heard.language, heard.outcome) == ("Maren Oduya", "nl", "understood")
+    assert (heard.heard_by, heard.outcome) == ("Maren Oduya", "understood")
+    assert heard.language == "en", "nobody wrote it in Dutch, so the English was shown"
 
 
 def test_the_time_it_was_shown_is_kept(isla, pickup):
@@ -51,7 +60,7 @@ def test_after_lunch_is_no_hour_of_reading(isla, pickup):
 def test_a_declined_topic_comes_again_after_the_others(isla, pickup):
     hear(isla, pickup, outcome="declined")
     said = text_of(hear(isla, pickup, "Vents"))
-    assert "Topic 1 of 2: Gas valves" in said
+    assert "Topic 1 of 2: Gas valves" in without_templates(said)
     assert "Gas valves: declined, Maren Oduya" in said
 
 
