@@ -15,4 +15,5 @@ urlpatterns = [
     path("", include("handover.record.urls")),
     path("", include("handover.tablet.urls")),
     path("", include("handover.ratecard.urls")),
+    path("", include("handover.tank.urls")),
 ]

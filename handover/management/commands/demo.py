@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from fleet.demo.loading import DemoFleet, load_fleet
 from fleet.demo.people import DEMO_PASSWORD
+from handover.demo.fills import load_fills
 from handover.demo.nights import plan_demo_trips
 from handover.demo.playing import play, send_out
 from handover.demo.setup import load_bookings
@@ -37,6 +38,7 @@ class Command(BaseCommand):
         day = self._play_day()
         self._step("Setting up Larkmoor Campers: branches, layouts, units, people, rate cards, bookings")
         fleet = load_fleet(today=timezone.localdate())
+        load_fills(fleet, now=timezone.now())
         rental = load_bookings(fleet, today=timezone.localdate(), played_back_on=day)
         still_open = Rental.objects.filter(state=Rental.State.BOOKED).select_related("branch", "customer")
         plan_demo_trips(still_open, by=fleet.people["maeve"])
