@@ -10,6 +10,7 @@ VAR_DIR = Path(tempfile.mkdtemp(prefix="levelpeg-test-"))
 # Nothing is collected for a test; the folder is there so that nobody warns of its absence.
 STATIC_ROOT = VAR_DIR / "static"
 STATIC_ROOT.mkdir()
+UPLOADS_DIR = VAR_DIR / "uploads"
 STORAGES = STORAGES | {
     "evidence": {"BACKEND": "shared.files.storage.EvidenceStorage", "OPTIONS": {"location": VAR_DIR / "evidence"}}
 }

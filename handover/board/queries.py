@@ -28,13 +28,13 @@ def board_of(branch: Branch, day: date, *, now: datetime) -> DayBoard:
     """The branch's day. Call it with the branch's zone active: its words show times."""
     is_today = localtime(now).date() == day
     bounds = day_bounds(day, branch.zone)
-    facts = facts_of(_rentals(branch, bounds, with_overdue=is_today), now=now, is_today=is_today)
+    facts = facts_of(rentals_on(branch, bounds, with_overdue=is_today), now=now, is_today=is_today)
     return arranged(
         day, facts.pickups(bounds), facts.returns(bounds), _neighbours(branch, day), now=now if is_today else None
     )
 
 
-def _rentals(branch: Branch, bounds: tuple[datetime, datetime], *, with_overdue: bool) -> list[Rental]:
+def rentals_on(branch: Branch, bounds: tuple[datetime, datetime], *, with_overdue: bool) -> list[Rental]:
     """What goes out or comes back on the day; today also what should long have gone or come and is not done."""
     on_board = _within(*bounds)
     if with_overdue:

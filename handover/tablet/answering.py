@@ -9,6 +9,8 @@ from typing import Any, Concatenate, ParamSpec, cast
 from django.db import OperationalError
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.utils.cache import add_never_cache_headers
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_noop
 
 from handover.acting import CannotBe
 from shared.access.requests import PersonRequest
@@ -16,7 +18,7 @@ from shared.access.requests import PersonRequest
 P = ParamSpec("P")
 View = Callable[Concatenate[PersonRequest, P], HttpResponse]
 RETRY_AFTER_S = 2
-SCRAPPED = "What came cannot be read. Nothing is lost: all is kept on the tablet."
+SCRAPPED = gettext_noop("What came cannot be read. Nothing is lost: all is kept on the tablet.")
 
 
 def api(view: View[P]) -> View[P]:
@@ -51,7 +53,7 @@ def sent_json(request: HttpRequest) -> dict[str, Any]:
     try:
         sent = json.loads(request.body)
     except (ValueError, RecursionError) as problem:
-        raise CannotBe(SCRAPPED) from problem
+        raise CannotBe(_(SCRAPPED)) from problem
     if not isinstance(sent, dict):
-        raise CannotBe(SCRAPPED)
+        raise CannotBe(_(SCRAPPED))
     return sent

@@ -3,18 +3,20 @@
 from uuid import UUID
 
 from django.core import signing
+from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from handover.acting import CannotBe
 from shared.access.models import Device, Person
+from shared.access.taking_over import remember
 
 SALT = "tablet.author"
-SESSION_KEY = "device"
 
 
-def device_of(device_id: UUID, person: Person) -> Device:
-    """The device of this id, made when a person signs in on it for the first time."""
-    device, _ = Device.objects.get_or_create(pk=device_id, defaults={"made_by": person})
-    return device
+def device_of(device_id: UUID, person: Person, *, by_password: bool = False) -> Device:
+    """The device of this id, made when a person signs in on it for the first time; the person is known on it then."""
+    known = None if by_password else Device.objects.filter(pk=device_id).first()
+    return known or remember(device_id, person, at=timezone.now(), by_password=by_password)
 
 
 def device_id_of(text: object) -> UUID:
@@ -22,7 +24,7 @@ def device_id_of(text: object) -> UUID:
     try:
         return UUID(str(text))
     except ValueError as problem:
-        raise CannotBe("This tablet did not say which it is. Open Levelpeg on it again.", "device") from problem
+        raise CannotBe(_("This tablet did not say which it is. Open Levelpeg on it again."), "device") from problem
 
 
 def token_for(person: Person, device: Device) -> str:

@@ -6,12 +6,11 @@ from django.utils.translation import gettext_lazy as _
 
 from fleet.models import Branch
 from handover.walkround.models import WalkRound
-from handover.written import Written
 from shared.access.models import Device, Person
 from shared.ids import uuid7
 
 
-class Receipt(Written):
+class Receipt(models.Model):
     """One entry that arrived: what became of it, who told it, who sent it on. Written once.
 
     What was held for a person is settled once: tried again or set aside, by whom and why.
@@ -64,6 +63,10 @@ class Receipt(Written):
 
     def __str__(self) -> str:
         return f"{self.kind} {self.seq} of {self.device_id}"
+
+    @property
+    def is_written(self) -> bool:
+        return self.outcome in {self.Outcome.OK, self.Outcome.CONFLICT} or self.settled == self.Settled.TRIED
 
 
 class Upload(models.Model):

@@ -1,6 +1,6 @@
 from django.urls import path
 
-from handover.tablet.views import door, shell
+from handover.tablet.views import changing, door, keeping, sending, shell
 
 urlpatterns = [
     path("sw.js", shell.service_worker, name="service-worker"),
@@ -8,4 +8,12 @@ urlpatterns = [
     path("shell/", shell.shell, name="shell"),
     path("tablet/hello/", door.hello, name="tablet-hello"),
     path("tablet/sign-in/", door.sign_in, name="tablet-sign-in"),
+    path("tablet/people/", changing.people, name="tablet-people"),
+    path("tablet/change/", changing.change, name="tablet-change"),
+    path("tablet/lock/", changing.lock_here, name="tablet-lock"),
+    path("tablet/day/", keeping.day, name="tablet-day"),
+    path("tablet/walk/<uuid:walk_id>/", keeping.walk, name="tablet-walk"),
+    path("tablet/walk/<uuid:leg_id>/<slug:kind>/", keeping.walk_of_leg, name="tablet-walk-of-leg"),
+    path("tablet/entries/", sending.entries, name="tablet-entries"),
+    path("tablet/uploads/<uuid:key>/", sending.upload, name="tablet-upload"),
 ]

@@ -45,9 +45,15 @@ TEXTS = Prefetch("texts", queryset=TopicText.objects.order_by("language"))
 
 def keep_sheet(unit: Unit, *, today: date) -> Sheet:
     """The sheet of this unit today, stored once under its digest."""
-    text = canonical_text(sheet_json(sheet_of(unit, today=today)))
-    sheet, _ = Sheet.objects.get_or_create(digest=sha256_hex(text.encode()), defaults={"text": text})
+    asked = sheet_today(unit, today=today)
+    sheet, _ = Sheet.objects.get_or_create(digest=asked.digest, defaults={"text": asked.text})
     return sheet
+
+
+def sheet_today(unit: Unit, *, today: date) -> Sheet:
+    """What would be asked if the walk-round began today; not stored."""
+    text = canonical_text(sheet_json(sheet_of(unit, today=today)))
+    return Sheet(digest=sha256_hex(text.encode()), text=text)
 
 
 def sheet_of(unit: Unit, *, today: date) -> SheetData:

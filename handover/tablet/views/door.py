@@ -2,7 +2,7 @@
 
 from django.contrib.auth import login
 from django.contrib.auth.decorators import login_not_required
-from django.http import HttpResponse, JsonResponse
+from django.http import HttpResponse
 from django.views.decorators.http import require_GET, require_POST
 
 from handover.tablet.answering import api, cannot, sent_json
@@ -18,7 +18,7 @@ from shared.access.requests import PersonRequest
 def hello(request: PersonRequest) -> HttpResponse:
     """Without `device` it tells the time and who is signed in, and proves nothing."""
     named = request.GET.get("device")
-    return JsonResponse(greet(request, device_id_of(named) if named else None))
+    return greet(request, device_id_of(named) if named else None)
 
 
 @login_not_required
@@ -31,4 +31,4 @@ def sign_in(request: PersonRequest) -> HttpResponse:
     if not form.is_valid():
         return cannot(" ".join(str(text) for texts in form.errors.values() for text in texts), "password")
     login(request, form.get_user())
-    return JsonResponse(greet(request, device_id))
+    return greet(request, device_id, by_password=True)

@@ -11,10 +11,11 @@ from handover.walkround.actions.answering import (
 from handover.walkround.actions.finishing import finish, release, sign_walk
 from handover.walkround.actions.marking import judge_mark, pin_mark
 from handover.walkround.actions.repeating import rest_as_before
-from handover.walkround.actions.starting import start_walk
+from handover.walkround.actions.starting import before_of, start_walk, walk_id_of
 
 __all__ = [
     "answer_check",
+    "before_of",
     "check_seal",
     "count",
     "finish",
@@ -27,4 +28,5 @@ __all__ = [
     "sign_walk",
     "start_walk",
     "take_reading",
+    "walk_id_of",
 ]

@@ -4,6 +4,8 @@ from collections.abc import Sequence
 from uuid import UUID
 
 from django.db import transaction
+from django.db.models import QuerySet
+from django.utils.translation import gettext as _
 
 from handover.acting import Act, CannotBe
 from handover.briefing.texts import words_in, words_of_sha256, words_sha256
@@ -20,7 +22,7 @@ def answer_check(walk: WalkRound, *, item: UUID, word: str, act: Act, note: str 
     """Good, bad, not inspected or not applicable. A bad answer to a safety check holds the unit."""
     if earlier := begin(walk, CheckAnswer, "check.answered", act):
         return earlier
-    ask = asked((check for station in walk.sheet.data.stations for check in station.checks), item, "check")
+    ask = check_asked(walk, item)
     answer = CheckAnswer.objects.create(
         id=act.key, walk=walk, item_id=item, word=CheckAnswer.Word(word), note=note, at=act.at, by=act.by
     )
@@ -34,15 +36,35 @@ def answer_check(walk: WalkRound, *, item: UUID, word: str, act: Act, note: str 
     return answer
 
 
+def check_asked(walk: WalkRound, item: UUID) -> CheckAsk:
+    return asked((check for station in walk.sheet.data.stations for check in station.checks), item, "check")
+
+
 def _settle_hold(walk: WalkRound, ask: CheckAsk, answer: CheckAnswer) -> None:
-    """A later good answer needs no release: what failed was put right, and both answers stay."""
+    """A later good answer needs no release: what failed was put right, and both answers stay.
+
+    An answer that a tablet kept for a while may be the older one when it arrives: then it settles nothing.
+    """
     if not ask.safety:
         return
-    open_holds = Hold.objects.filter(walk=walk, answer__item_id=ask.id, released_at=None)
-    if answer.word == CheckAnswer.Word.BAD and not open_holds.exists():
-        Hold.objects.create(walk=walk, answer=answer, sentence=ask.stops_with)
+    later = CheckAnswer.objects.filter(walk=walk, item_id=ask.id, at__gt=answer.at)
+    if later.exists():
+        return
+    if answer.word == CheckAnswer.Word.BAD:
+        hold_unit(walk, ask, answer)
     elif answer.word == CheckAnswer.Word.GOOD:
-        open_holds.update(released_at=answer.at, released_by=answer.by, reason=f"Checked again: {ask.good.lower()}.")
+        reason = f"Checked again: {ask.good.lower()}."
+        open_holds(walk, ask.id).update(released_at=answer.at, released_by=answer.by, reason=reason)
+
+
+def open_holds(walk: WalkRound, check: UUID) -> QuerySet[Hold]:
+    return Hold.objects.filter(walk=walk, answer__item_id=check, released_at=None)
+
+
+def hold_unit(walk: WalkRound, ask: CheckAsk, answer: CheckAnswer) -> None:
+    """One hold for a safety check, however often it was found bad."""
+    if ask.safety and not open_holds(walk, ask.id).exists():
+        Hold.objects.create(walk=walk, answer=answer, sentence=ask.stops_with)
 
 
 @transaction.atomic
@@ -108,7 +130,9 @@ def count(walk: WalkRound, *, item: UUID, present: int | None, act: Act, note: s
     ask = asked((ask for _, ask in walk.sheet.data.counts()), item, "count")
     if present is not None and not 0 <= present <= ask.quantity + 99:
         raise CannotBe(
-            f"{present} {ask.name} cannot be counted. {ask.quantity} belong here; write 0 or more.", "present"
+            _("%(present)s %(ask)s cannot be counted. %(quantity)s belong here; write 0 or more.")
+            % {"present": present, "ask": ask.name, "quantity": ask.quantity},
+            "present",
         )
     counted = Count.objects.create(
         id=act.key, walk=walk, item_id=item, present=present, note=note, at=act.at, by=act.by
@@ -139,7 +163,11 @@ def check_seal(
         return earlier
     ask = asked((ask for _, ask in walk.sheet.data.kits()), item, "seal")
     if unknown := [name for name in used if name not in ask.contents]:
-        raise CannotBe(f"{unknown[0]} is not in the {ask.name}. It holds: {', '.join(ask.contents)}.", "used")
+        raise CannotBe(
+            _("%(unknown)s is not in the %(ask)s. It holds: %(contents)s.")
+            % {"unknown": unknown[0], "ask": ask.name, "contents": ", ".join(ask.contents)},
+            "used",
+        )
     checked = SealCheck.objects.create(
         id=act.key,
         walk=walk,
@@ -203,7 +231,7 @@ def remark(walk: WalkRound, *, text: str, act: Act) -> Remark:
     if earlier := begin(walk, Remark, "remark.made", act):
         return earlier
     if not text.strip():
-        raise CannotBe("Nothing is written yet. Write what the customer says.", "text")
+        raise CannotBe(_("Nothing is written yet. Write what the customer says."), "text")
     said = Remark.objects.create(id=act.key, walk=walk, text=text.strip(), at=act.at, by=act.by)
     act.write(
         chain=walk.leg.rental_id,

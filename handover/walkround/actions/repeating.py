@@ -1,8 +1,10 @@
 """One press for a station where nothing changed."""
 
 from collections.abc import Iterable
+from uuid import UUID, uuid5
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from handover.acting import Act, CannotBe
 from handover.walkround.answers import Answers, answers_of
@@ -10,7 +12,6 @@ from handover.walkround.guard import begin
 from handover.walkround.models import Answer, CheckAnswer, Count, Mark, MarkFinding, SealCheck, WalkRound
 from handover.walkround.sheet import StationSheet
 from shared.canonical import Json
-from shared.ids import uuid7
 
 
 @transaction.atomic
@@ -24,7 +25,7 @@ def rest_as_before(walk: WalkRound, *, station: int, act: Act) -> WalkRound:
         return earlier
     sheet = walk.sheet.data.station(station)
     if sheet is None or walk.before is None:
-        raise CannotBe("There is nothing from before to repeat at this station.")
+        raise CannotBe(_("There is nothing from before to repeat at this station."))
     found = answers_of([walk, walk.before])
     rows = [*_open_rows(walk, sheet, now=found[walk.pk], before=found[walk.before.pk], act=act)]
     for row in rows:
@@ -42,18 +43,23 @@ def _open_rows(
     walk: WalkRound, sheet: StationSheet, *, now: Answers, before: Answers, act: Act
 ) -> Iterable[Answer]:  # fmt: skip
     given = {"walk": walk, "at": act.at, "by": act.by, "in_bulk": True}
+
+    def key(asked: UUID) -> UUID:
+        """As a tablet without a network knows it too: by the press and by what it answers."""
+        return uuid5(act.key, str(asked))
+
     for check in sheet.checks:
         if not check.safety and check.id not in now.checks and (was := before.checks.get(check.id)):
-            yield CheckAnswer(id=uuid7(), item_id=check.id, word=was.word, **given)
+            yield CheckAnswer(id=key(check.id), item_id=check.id, word=was.word, **given)
     for item in sheet.counts:
         if item.id not in now.counts and (counted := before.counts.get(item.id)):
-            yield Count(id=uuid7(), item_id=item.id, present=counted.present, **given)
+            yield Count(id=key(item.id), item_id=item.id, present=counted.present, **given)
     for kit in sheet.kits:
         if kit.id not in now.seals and (seal := before.seals.get(kit.id)):
-            yield SealCheck(id=uuid7(), item_id=kit.id, state=seal.state, seal_number=seal.seal_number, **given)
+            yield SealCheck(id=key(kit.id), item_id=kit.id, state=seal.state, seal_number=seal.seal_number, **given)
     for mark in Mark.objects.filter(unit=walk.leg.unit, repaired_at=None, station_number=sheet.number):
         if mark.pk not in now.marks and mark.found_on_id != walk.pk:
-            yield MarkFinding(id=uuid7(), mark=mark, word=MarkFinding.Word.AS_WAS, **given)
+            yield MarkFinding(id=key(mark.pk), mark=mark, word=MarkFinding.Word.AS_WAS, **given)
 
 
 def _told(row: Answer) -> dict[str, Json]:

@@ -1,8 +1,10 @@
 """A walk-round begins: its sheet is copied, the answers to offer are found."""
 
 from datetime import datetime, timedelta
+from uuid import UUID, uuid5
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from fleet.models import Unit
 from handover.acting import Act, CannotBe
@@ -15,11 +17,18 @@ from shared.access.roles import Right
 from shared.access.scope import require
 from shared.canonical import Json
 from shared.clock import local
+from shared.dates import dated, moment_text
+from shared.phrasebook import inside
 
 READY_FOR = {
     WalkRound.Kind.PICKUP: {Rental.State.BOOKED, Rental.State.SWAP},
     WalkRound.Kind.RETURN: {Rental.State.OUT},
 }
+
+
+def walk_id_of(leg: Leg, kind: str) -> UUID:
+    """Known before it begins: two tablets that begin the same one without a network begin one."""
+    return uuid5(leg.pk, str(kind))
 
 
 @transaction.atomic
@@ -45,12 +54,12 @@ def start_walk(
     check_arrival(mode, drop, arrived_at=arrived_at, now=act.at)
     _check_ready(leg, kind, arrived_at)
     walk = WalkRound.objects.create(
-        id=act.key,
+        id=walk_id_of(leg, kind),
         leg=leg,
         kind=kind,
         mode=mode,
         sheet=_sheet(leg, kind, act),
-        before=_before(leg, kind),
+        before=before_of(leg, kind),
         arrived_at=arrived_at,
         arrived_until=drop.until if drop else None,
         keys_found_at=drop.found_at if drop else None,
@@ -83,11 +92,16 @@ def _not_within_the_minute_of_leaving(leg: Leg, typed: datetime) -> datetime:
 def _check_ready(leg: Leg, kind: WalkRound.Kind, arrived_at: datetime) -> None:
     rental = leg.rental
     if rental.state not in READY_FOR[kind]:
-        raise CannotBe(f"{rental.number} is {rental.get_state_display().lower()}: no {kind} can begin now.")
+        raise CannotBe(
+            _("%(rental)s is %(state)s: no %(kind)s can begin now.")
+            % {"rental": rental.number, "state": inside(rental.get_state_display()), "kind": inside(str(kind.label))}
+        )
     _check_turn(leg, kind)
     if kind == WalkRound.Kind.RETURN and leg.started_at and arrived_at < leg.started_at:
         left = local(leg.started_at, rental.branch.zone)
-        raise CannotBe(f"It left on {left:%d %b at %H:%M}; it cannot be back before that.", "arrived_at")
+        raise CannotBe(
+            _("It left on %(left)s; it cannot be back before that.") % {"left": moment_text(left)}, "arrived_at"
+        )
     if kind == WalkRound.Kind.PICKUP:
         check_may_go(leg.unit, rental)
 
@@ -95,9 +109,14 @@ def _check_ready(leg: Leg, kind: WalkRound.Kind, arrived_at: datetime) -> None:
 def _check_turn(leg: Leg, kind: WalkRound.Kind) -> None:
     """After a swap there are several legs: the one that is out comes back, the one that waits goes out."""
     if kind == WalkRound.Kind.RETURN and leg.ended_at:
-        raise CannotBe(f"Unit {leg.unit.number} is back already. The return is of the unit that is out.")
+        raise CannotBe(
+            _("Unit %(unit)s is back already. The return is of the unit that is out.") % {"unit": leg.unit.number}
+        )
     if kind == WalkRound.Kind.PICKUP and leg.started_at:
-        raise CannotBe(f"Unit {leg.unit.number} was handed over already. The pickup is of the unit that waits.")
+        raise CannotBe(
+            _("Unit %(unit)s was handed over already. The pickup is of the unit that waits.")
+            % {"unit": leg.unit.number}
+        )
 
 
 def check_may_go(unit: Unit, rental: Rental) -> None:
@@ -114,15 +133,26 @@ def _check_free(unit: Unit, rental: Rental) -> None:
         rental__state__in=[Rental.State.PICKUP, Rental.State.OUT, Rental.State.SWAP, Rental.State.RETURN],
     )
     if other := out.exclude(rental=rental).select_related("rental").first():
-        raise CannotBe(f"Unit {unit.number} is still out for {other.rental.number}. Take it back first.")
+        raise CannotBe(
+            _("Unit %(unit)s is still out for %(rental)s. Take it back first.")
+            % {"unit": unit.number, "rental": other.rental.number}
+        )
 
 
 def _check_due_dates(unit: Unit, rental: Rental) -> None:
     back = local(rental.planned_back_at, rental.branch.zone).date()
     if due := due_before_return(unit, rental):
         raise CannotBe(
-            f"Unit {unit.number} stays: {due.get_kind_display().lower()} is due on {due.due_on:%d %b %Y}, "
-            f"the rental runs to {back:%d %b %Y}. Have it done and the date entered, or swap the unit."
+            _(
+                "Unit %(unit)s stays: %(kind)s is due on %(due_on)s, the rental runs to %(back)s. "
+                "Have it done and the date entered, or swap the unit."
+            )
+            % {
+                "unit": unit.number,
+                "kind": inside(due.get_kind_display()),
+                "due_on": dated(due.due_on),
+                "back": dated(back),
+            }
         )
 
 
@@ -133,7 +163,8 @@ def _sheet(leg: Leg, kind: WalkRound.Kind, act: Act) -> Sheet:
     return keep_sheet(leg.unit, today=local(act.at, leg.rental.branch.zone).date())
 
 
-def _before(leg: Leg, kind: WalkRound.Kind) -> WalkRound | None:
+def before_of(leg: Leg, kind: WalkRound.Kind) -> WalkRound | None:
+    """Whose answers it is set beside: this leg's pickup at a return, the unit's last return at a pickup."""
     if kind == WalkRound.Kind.RETURN:
         return leg.walk_rounds.filter(kind=WalkRound.Kind.PICKUP).first()
     earlier = WalkRound.objects.filter(leg__unit=leg.unit, kind=WalkRound.Kind.RETURN, finished_at__isnull=False)

@@ -9,6 +9,7 @@ from django.utils import timezone
 
 from handover.acting import CannotBe
 from handover.keys import act_of
+from handover.tablet.disagreeing import settle
 from handover.walkround.fields import fields_of
 from handover.walkround.models import WalkRound
 from handover.walkround.page.plan import station_address
@@ -37,7 +38,7 @@ def kept(request: PersonRequest, walk: WalkRound, part: Part, data: bytes | None
     trouble = None
     try:
         told = Told(act_of(request), fields_of(request), part.item, part.number, data)
-        TOLD[part.kind](walk, told)
+        settle(walk, told.fields.all("settles"), TOLD[part.kind](walk, told), told.act)
     except CannotBe as problem:
         trouble = Trouble(problem.sentence, part.item, problem.field, request.POST.dict())
     return part_page(request, walk, part, trouble)

@@ -1,0 +1,205 @@
+"""Entries arrive: each by itself, so that one that cannot be blocks no other; each once, however often it is sent."""
+
+import logging
+from collections.abc import Sequence
+from contextlib import nullcontext
+from dataclasses import dataclass, field, replace
+from datetime import datetime, timedelta
+from typing import Any
+from uuid import UUID, uuid5
+
+from django.db import IntegrityError, OperationalError, transaction
+from django.utils.translation import gettext as _
+
+from handover.acting import CannotBe
+from handover.tablet.devices import proven
+from handover.tablet.disagreeing import is_disagreement, keep_disagreement, settle, standing
+from handover.tablet.entry import Entry, corrected, entry_of, key_of, storable
+from handover.tablet.models import Receipt
+from handover.tablet.telling import Held, Teller, branch_of, tell, told_of, walk_told_of
+from handover.tablet.uploads import bytes_of, forget
+from handover.tablet.waiting import Waiting, is_all_before
+from handover.walkround.models import Answer
+from handover.walkround.told import TOLD
+from shared.access.models import Device, Person
+
+logger = logging.getLogger(__name__)
+MOST = 50
+ENDS = {"hand-over", "take-back"}
+Outcome = Receipt.Outcome
+
+
+@dataclass(frozen=True, slots=True)
+class Ack:
+    """What became of one entry: ok, duplicate, conflict, held, rejected or waiting."""
+
+    key: str
+    status: str
+    sentence: str = ""
+    field: str = ""
+
+
+@dataclass(slots=True)
+class Batch:
+    """What one tablet sends at once, and who sends it on. `shown` are stations to show again, `ended` walk-rounds."""
+
+    device: Device
+    relayed_by: Person
+    now: datetime
+    skew: timedelta = timedelta()
+    shown: dict[tuple[UUID, int], None] = field(default_factory=dict)
+    ended: dict[UUID, None] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """Of one entry, before it is written down."""
+
+    outcome: Outcome
+    sentence: str = ""
+    field: str = ""
+    author: Person | None = None
+    seq: int | None = None
+
+
+def receive(batch: Batch, sent: Sequence[Any]) -> list[Ack]:
+    """Each in the order of its number; what is more than a batch holds is left for the next one."""
+    acks = [_unkeyed(raw) for raw in sent[:MOST] if key_of(raw) is None]
+    entries = [entry_of(key, raw) for raw in sent[:MOST] if (key := key_of(raw))]
+    return acks + [_received(batch, entry) for entry in sorted(entries, key=lambda entry: entry.seq or 0)]
+
+
+def _unkeyed(raw: Any) -> Ack:
+    key = raw.get("key") if isinstance(raw, dict) else ""
+    return Ack(str(key), "rejected", _("What came has no key and cannot be kept. Answer it once more."))
+
+
+def _received(batch: Batch, entry: Entry) -> Ack:
+    """Of one key that arrives twice at the same moment, one is written and the other finds it."""
+    for _attempt in range(2):
+        try:
+            ack = _once(batch, entry)
+        except IntegrityError:
+            continue
+        except Waiting:
+            break
+        except OperationalError:
+            raise
+        except Exception:
+            # It stays on the tablet and comes again; what is behind it goes on.
+            logger.exception("Entry %s of device %s could not be taken.", entry.key, batch.device.pk)
+            break
+        _show_again(batch, entry, ack)
+        return ack
+    return Ack(str(entry.key), "waiting")
+
+
+def _show_again(batch: Batch, entry: Entry, ack: Ack) -> None:
+    if entry.walk and entry.station:
+        batch.shown[entry.walk, entry.station] = None
+    if entry.walk and entry.kind in ENDS and ack.status in {"ok", "duplicate"}:
+        batch.ended[entry.walk] = None
+
+
+def _once(batch: Batch, entry: Entry) -> Ack:
+    """A photo is decoded outside any transaction: it takes a second, in which nobody else could write."""
+    with nullcontext() if entry.kind == "photo" else transaction.atomic():
+        if entry.kind != "photo":
+            # Of one tablet one entry at a time: what stands must not move between looking and writing.
+            Device.objects.select_for_update().get(pk=batch.device.pk)
+        if earlier := Receipt.objects.filter(pk=_receipt_key(batch, entry)).first():
+            return _again(batch, entry, earlier)
+        result = _result(batch, entry)
+        _keep(batch, entry, result)
+    if entry.kind == "photo":
+        forget(entry.key)
+    return Ack(str(entry.key), result.outcome, result.sentence, result.field)
+
+
+def _receipt_key(batch: Batch, entry: Entry) -> UUID:
+    """A beginning has the key of its walk-round on every tablet, and each of them its own receipt for it."""
+    return uuid5(entry.key, str(batch.device.pk)) if entry.kind == "begin" else entry.key
+
+
+def _again(batch: Batch, entry: Entry, earlier: Receipt) -> Ack:
+    """The outcome that it had. A key that stands for something else is refused."""
+    key = str(entry.key)
+    if earlier.sha256 != entry.sha256 or earlier.device_id != batch.device.pk:
+        logger.error("Key %s of device %s was sent for two things.", key, batch.device.pk)
+        return Ack(key, "rejected", _("This was already sent as something else. Answer it once more."))
+    if earlier.is_written:
+        return Ack(key, "duplicate")
+    return Ack(key, earlier.outcome, earlier.sentence, earlier.field)
+
+
+def _result(batch: Batch, entry: Entry) -> Result:
+    """Raises Waiting where something has still to come first."""
+    if entry.seq and Receipt.objects.filter(device=batch.device, seq=entry.seq).exists():
+        logger.error("Device %s gave its number %s to two entries.", batch.device.pk, entry.seq)
+        return Result(Outcome.REJECTED, _("The tablet numbered this like another answer. Answer it once more."))
+    author = proven(entry.token, batch.device)
+    author = author if author and author.pk == entry.author else None
+    try:
+        outcome = _told(batch, entry, author)
+    except Held as held:
+        return Result(Outcome.HELD, held.sentence, "", author, entry.seq)
+    except CannotBe as problem:
+        return Result(Outcome.REJECTED, problem.sentence, problem.field[:40], author, entry.seq)
+    return Result(outcome, "", "", author, entry.seq)
+
+
+def _told(batch: Batch, entry: Entry, author: Person | None) -> Outcome:
+    if entry.wrong or entry.at is None:
+        raise CannotBe(_("A part of it cannot be read: %(part)s. Answer it once more.") % {"part": entry.wrong})
+    if author is None:
+        raise Held(_("Who told this is not proven: nobody signed in as that person on this tablet."))
+    skew_ms = round(batch.skew / timedelta(milliseconds=1))
+    teller = Teller(author, batch.device, corrected(entry.at, skew=batch.skew, now=batch.now), skew_ms)
+    return tell_and_compare(entry, teller)
+
+
+def tell_and_compare(entry: Entry, teller: Teller) -> Outcome:
+    """Acts; two answers that do not agree are both kept. Raises Held, CannotBe, Waiting."""
+    walk = walk_told_of(entry, teller.author)
+    if (walk is None or entry.kind in ENDS) and not is_all_before(teller.device, entry.seq):
+        raise Waiting
+    told = told_of(entry, teller)
+    if entry.kind == "photo":
+        told = replace(told, data=_bytes(entry))
+    was = standing(entry, walk) if walk else None
+    row = tell(entry, teller, walk, told)
+    if walk is None or not isinstance(row, Answer):
+        return Outcome.OK
+    settle(walk, entry.fields.all("settles"), row, told.act)
+    if was is None or not is_disagreement(entry, walk, was, row, teller.device):
+        return Outcome.OK
+    keep_disagreement(walk, entry.kind, was, row)
+    return Outcome.CONFLICT
+
+
+def _bytes(entry: Entry) -> bytes:
+    if "lost" in entry.fields:
+        raise CannotBe(_("The photo is not on the tablet any more. Take it once more."), "photo")
+    return bytes_of(entry.key, entry.fields.get("size"))
+
+
+def _keep(batch: Batch, entry: Entry, result: Result) -> None:
+    written = result.outcome in {Outcome.OK, Outcome.CONFLICT}
+    Receipt.objects.create(
+        key=_receipt_key(batch, entry),
+        device=batch.device,
+        seq=result.seq,
+        kind=entry.kind if entry.kind in TOLD else "other",
+        walk_id=entry.walk,
+        outcome=result.outcome,
+        sentence=storable(result.sentence),
+        field=result.field,
+        author=result.author,
+        relayed_by=batch.relayed_by,
+        branch_id=branch_of(entry.walk, batch.relayed_by),
+        at=corrected(entry.at, skew=batch.skew, now=batch.now) if entry.at else None,
+        received_at=batch.now,
+        skew_ms=round(batch.skew / timedelta(milliseconds=1)),
+        sha256=entry.sha256,
+        body="" if written else entry.body,
+    )

@@ -1,0 +1,65 @@
+"""The inside of a walk-round's pages as text: what a tablet keeps and shows by itself."""
+
+from collections.abc import Iterable
+from datetime import datetime
+from uuid import UUID
+
+from django.http import Http404, HttpRequest
+from django.template.loader import render_to_string
+
+from handover.walkround.page.look_through import look_through
+from handover.walkround.page.station import station_page
+from handover.walkround.queries import Seen, seen_of, walk_of
+from handover.walkround.sheet import StationSheet
+from handover.zone import in_zone_of
+from shared.access.models import Person
+from shared.access.requests import PersonRequest
+
+# A token out of a kept page would be of another sign-in: a tablet fetches its own.
+NO_TOKEN = {"csrf_token": ""}
+
+
+def stations_again(
+    request: PersonRequest, stations: Iterable[tuple[UUID, int]], *, now: datetime
+) -> list[dict[str, object]]:
+    """[{walk, number, html}] of those that the person may see; each walk-round is read once."""
+    by_walk: dict[UUID, list[int]] = {}
+    for walk_id, number in stations:
+        by_walk.setdefault(walk_id, []).append(number)
+    found = ((_seen(request.user, walk_id), numbers) for walk_id, numbers in by_walk.items())
+    return [
+        {"walk": str(seen.walk.pk), "number": number, "html": station_html(request, seen, station, now=now)}
+        for seen, numbers in found
+        if seen
+        for number in numbers
+        if (station := seen.walk.sheet.data.station(number))
+    ]
+
+
+def _seen(person: Person, walk_id: UUID) -> Seen | None:
+    try:
+        return seen_of(walk_of(person, walk_id))
+    except Http404:
+        return None
+
+
+def station_html(request: PersonRequest, seen: Seen, station: StationSheet, *, now: datetime) -> str:
+    with in_zone_of(seen.walk.leg.rental.branch):
+        page = station_page(seen, station, request.user, now=now)
+        return _drawn(request, "tablet/_station.html", page)
+
+
+def mast_html(request: PersonRequest, seen: Seen, *, now: datetime) -> str:
+    """As at the first station: the masthead is the same at every one."""
+    with in_zone_of(seen.walk.leg.rental.branch):
+        page = station_page(seen, seen.walk.sheet.data.stations[0], request.user, now=now)
+        return _drawn(request, "walk/_mast.html", page)
+
+
+def sign_html(request: PersonRequest, seen: Seen, *, now: datetime) -> str:
+    with in_zone_of(seen.walk.leg.rental.branch):
+        return _drawn(request, "tablet/_sign.html", look_through(seen, request.user, now=now))
+
+
+def _drawn(request: HttpRequest, template: str, page: object) -> str:
+    return render_to_string(template, {"page": page, **NO_TOKEN}, request)

@@ -1,0 +1,74 @@
+"""The tablet changes hands without leaving the page: who is known on it, the PIN, and the lock."""
+
+from uuid import UUID
+
+from django.contrib.auth.decorators import login_not_required
+from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_GET, require_POST
+
+from handover.acting import CannotBe
+from handover.tablet.answering import api, cannot, sent_json
+from handover.tablet.devices import device_id_of
+from handover.tablet.hello import greet
+from handover.tablet.idle import idle_minutes_of
+from shared.access.device_cookie import device_in
+from shared.access.here import hand_to, is_locked, lock
+from shared.access.models import Person
+from shared.access.requests import PersonRequest
+from shared.access.taking_over import Answer, Known, people_of, take_over_by_password, take_over_by_pin
+
+
+@login_not_required
+@require_GET
+@api
+def people(request: HttpRequest) -> HttpResponse:
+    """Who has signed in on this device; nobody where the browser cannot prove which one it is."""
+    known = people_of(device_in(request))
+    said = [_said(one) for one in known]
+    person = request.user if isinstance(request.user, Person) else None
+    return JsonResponse({"people": said, "idle_minutes": idle_minutes_of(person), "locked": is_locked(request)})
+
+
+def _said(known: Known) -> dict[str, object]:
+    person = known.person
+    return {"id": str(person.pk), "name": str(person), "short_name": person.short_name, "by_pin": known.by_pin}
+
+
+@login_not_required
+@require_POST
+@api
+def change(request: PersonRequest) -> HttpResponse:
+    """As hello, for the person who has the tablet from now on; 422 with the sentence why nobody new has."""
+    sent = sent_json(request)
+    device_id = device_id_of(sent.get("device"))
+    if device_in(request) != device_id:
+        raise CannotBe(_("Nobody is known on this tablet. Sign in with name and password."), "pin")
+    field = "password" if sent.get("password") else "pin"
+    answer = _tried(request, device_id, sent.get("person"), field, str(sent.get(field, "")))
+    if answer.person is None:
+        return cannot(answer.sentence, field)
+    hand_to(request, answer.person, device_id)
+    return greet(request, device_id)
+
+
+def _tried(request: PersonRequest, device_id: UUID, person_id: object, field: str, secret: str) -> Answer:
+    was = request.user if request.user.is_authenticated else None
+    take_over = take_over_by_password if field == "password" else take_over_by_pin
+    return take_over(device_id, _person_of_the_list(person_id), secret, was=was, at=timezone.now())
+
+
+def _person_of_the_list(text: object) -> UUID:
+    try:
+        return UUID(str(text))
+    except ValueError as problem:
+        raise CannotBe(_("Choose one of the list."), "person") from problem
+
+
+@require_POST
+@api
+def lock_here(request: PersonRequest) -> HttpResponse:
+    """Nobody is signed out: every page asks first who is there."""
+    lock(request)
+    return JsonResponse({"locked": True})

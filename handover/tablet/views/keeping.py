@@ -1,0 +1,41 @@
+"""What a tablet puts by: the day, and each walk-round whole."""
+
+from uuid import UUID
+
+from django.http import HttpResponse, JsonResponse
+from django.utils import timezone
+from django.views.decorators.http import require_GET
+
+from handover.tablet.answering import api
+from handover.tablet.bundles import bundle, versions_of, walk_or_not_begun
+from handover.tablet.day import day_of
+from handover.walkround.models import WalkRound
+from handover.walkround.queries import walk_of
+from shared.access.requests import PersonRequest
+
+
+@require_GET
+@api
+def day(request: PersonRequest) -> HttpResponse:
+    return JsonResponse(day_of(request.user, now=timezone.now()))
+
+
+@require_GET
+@api
+def walk(request: PersonRequest, walk_id: UUID) -> HttpResponse:
+    return _bundle(request, walk_of(request.user, walk_id))
+
+
+@require_GET
+@api
+def walk_of_leg(request: PersonRequest, leg_id: UUID, kind: str) -> HttpResponse:
+    return _bundle(request, walk_or_not_begun(request.user, leg_id, kind, now=timezone.now()))
+
+
+def _bundle(request: PersonRequest, walk: WalkRound) -> HttpResponse:
+    """304 where the tablet has it already."""
+    etag = versions_of([walk.leg]).etag(walk, request.user)
+    if request.headers.get("If-None-Match") == etag:
+        return HttpResponse(status=304, headers={"ETag": etag})
+    said = bundle(request, walk, etag=etag, now=timezone.now())
+    return JsonResponse(said, headers={"ETag": etag})
