@@ -43,6 +43,7 @@ from handover.trip.models import (
     Swap,
     TripPhoto,
 )
+from handover.turnaround.models import NotReady, TurnaroundJob
 from handover.walkround.models import (
     CheckAnswer,
     Count,
@@ -81,6 +82,7 @@ __all__ = [
     "Mark",
     "MarkFinding",
     "Movement",
+    "NotReady",
     "Notice",
     "NumberSeries",
     "Objection",

@@ -19,6 +19,8 @@ class Right(StrEnum):
     SETTLE = "settle"  # draw up a statement and have it signed
     WAIVE = "waive"  # take something off a line, up to the limit of the role
     REOPEN = "reopen"  # open what is settled again, correct what was read at pickup
+    TURNAROUND = "turnaround"  # do what a return left to do, and hand it to somebody
+    READY = "ready"  # say that something a return left to do is not needed
     RELEASE = "release"  # let a unit go that a failed safety check holds
     SET_UP = "set_up"  # layouts, units, rate cards, extras
     PEOPLE = "people"  # people, roles, postings
@@ -34,8 +36,8 @@ ROLE_NAMES = {
 }
 
 RIGHTS: dict[Role, frozenset[Right]] = {
-    Role.HOST: frozenset({Right.SEE, Right.BOOK, Right.PICKUP, Right.RETURN, Right.SETTLE, Right.WAIVE}),
-    Role.RETURN_BAY: frozenset({Right.SEE, Right.RETURN, Right.SETTLE, Right.WAIVE}),
+    Role.HOST: frozenset({Right.SEE, Right.BOOK, Right.PICKUP, Right.RETURN, Right.SETTLE, Right.WAIVE, Right.TURNAROUND}),
+    Role.RETURN_BAY: frozenset({Right.SEE, Right.RETURN, Right.SETTLE, Right.WAIVE, Right.TURNAROUND}),
     Role.MANAGER: frozenset(
         {
             Right.SEE,
@@ -45,10 +47,12 @@ RIGHTS: dict[Role, frozenset[Right]] = {
             Right.SETTLE,
             Right.WAIVE,
             Right.REOPEN,
+            Right.TURNAROUND,
+            Right.READY,
             Right.RELEASE,
             Right.VERIFY,
         }
     ),
-    Role.COORDINATOR: frozenset({Right.SEE, Right.BOOK, Right.SET_UP}),
+    Role.COORDINATOR: frozenset({Right.SEE, Right.BOOK, Right.SET_UP, Right.TURNAROUND, Right.READY}),
     Role.ADMINISTRATOR: frozenset({Right.SEE, Right.SET_UP, Right.PEOPLE, Right.VERIFY}),
 }
