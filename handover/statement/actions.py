@@ -159,7 +159,8 @@ def settle(statement: Statement, *, act: Act) -> Statement:
         roles.add("customer")
     if missing := [role for role in ("customer", "staff") if role not in roles]:
         raise CannotBe(
-            _("Still to sign: %(missing)s. Refused or absent needs its reason.") % {"missing": " and ".join(missing)}
+            _("Still to sign: %(missing)s. Refused or absent needs its reason.")
+            % {"missing": _(" and ").join(_(role) for role in missing)}
         )
     rental.state = Rental.State.SETTLED
     rental.save(update_fields=["state"])

@@ -15,6 +15,7 @@ from handover.walkround.page.figures import spoken
 from handover.walkround.sheet import CheckAsk, CountAsk, InstrumentAsk, KitAsk, StationSheet, TopicAsk, ViewAsk
 from shared.canonical import digest
 from shared.clock import local
+from shared.phrasebook import in_house_language
 
 SEVERITY = {"S": "safety", "D": "damage", "C": "comfort"}
 
@@ -61,6 +62,7 @@ def digest_of(found: Found, document: dict[str, Any]) -> str:
                    "marks": sorted(marks)})  # fmt: skip
 
 
+@in_house_language
 def walk_document(found: Found) -> dict[str, Any]:
     walk = found.walk
     return {
@@ -251,6 +253,7 @@ def _photo(found: Found, number: int, photo: Photo) -> dict[str, Any]:
     }
 
 
+@in_house_language
 def marks_of(walks: Iterable[Found]) -> list[tuple[Mark, bool, str]]:
     """Each mark of the unit that these walk-rounds saw: the mark, whether it is new on the last, what was found."""
     *_, last = walks

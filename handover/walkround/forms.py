@@ -7,6 +7,7 @@ from typing import Any, TypeVar
 
 from django.core import signing
 from django.db.models import TextChoices
+from django.utils.translation import gettext as _
 
 from handover.acting import CannotBe
 from handover.walkround.actions.marking import MarkSeen
@@ -25,7 +26,7 @@ def choice_of(fields: Fields, name: str, choices: type[C], *, usual: str = "") -
         return choices(fields.get(name, usual))
     except ValueError as problem:
         words = ", ".join(str(label) for label in choices.labels)
-        raise CannotBe(f"Press one of the answers: {words}.", name) from problem
+        raise CannotBe(_("Press one of the answers: %(words)s.") % {"words": words}, name) from problem
 
 
 def number_of(fields: Fields, name: str, offered: str = "") -> int | None:
@@ -39,14 +40,14 @@ def whole(typed: str, name: str) -> int:
     try:
         return int(typed.replace("\u202f", "").replace("−", "-"))
     except ValueError as problem:
-        said = f"“{typed}” is no whole number." if typed else "Nothing is written here."
-        raise CannotBe(f"{said} Write figures only, such as 2.", name) from problem
+        said = _("“%(typed)s” is no whole number.") % {"typed": typed} if typed else _("Nothing is written here.")
+        raise CannotBe(_("%(said)s Write figures only, such as 2.") % {"said": said}, name) from problem
 
 
 def mark_seen(fields: Fields) -> MarkSeen:
     """A new mark as it was typed or tapped. Raises CannotBe."""
     if not fields.get("x_mm").strip() or not fields.get("y_mm").strip():
-        raise CannotBe("Nothing is tapped yet. Tap the plan where the mark is, or write where it lies.", "x_mm")
+        raise CannotBe(_("Nothing is tapped yet. Tap the plan where the mark is, or write where it lies."), "x_mm")
     return MarkSeen(
         kind=fields.get("kind"),
         part=fields.get("part"),
@@ -62,9 +63,9 @@ def strokes_of(fields: Fields, name: str) -> list[Any]:
     try:
         strokes = json.loads(fields.get(name) or "[]")
     except (ValueError, RecursionError) as problem:
-        raise CannotBe("The signature did not arrive whole. Sign again.", name) from problem
+        raise CannotBe(_("The signature did not arrive whole. Sign again."), name) from problem
     if not isinstance(strokes, list):
-        raise CannotBe("The signature did not arrive whole. Sign again.", name)
+        raise CannotBe(_("The signature did not arrive whole. Sign again."), name)
     return strokes
 
 

@@ -5,11 +5,13 @@ from typing import Protocol, TypeVar
 from uuid import UUID
 
 from django.db.models import Model
+from django.utils.translation import gettext as _
 
 from handover.acting import Act, CannotBe
 from handover.walkround.models import WalkRound
 from shared.access.roles import Right
 from shared.access.scope import require
+from shared.phrasebook import inside
 
 
 class Ask(Protocol):
@@ -35,7 +37,10 @@ def begin(walk: WalkRound, model: type[M], kind: str, act: Act) -> M | None:
     walk.refresh_from_db(fields=["finished_at"])
     rental.refresh_from_db(fields=["state"])
     if walk.finished_at:
-        raise CannotBe(f"This {walk.get_kind_display().lower()} is signed and closed. What was signed stays as it is.")
+        raise CannotBe(
+            _("This %(kind)s is signed and closed. What was signed stays as it is.")
+            % {"kind": inside(walk.get_kind_display())}
+        )
     return None
 
 
@@ -44,4 +49,4 @@ def asked(asks: Iterable[A], item_id: UUID, what: str) -> A:
     for ask in asks:
         if ask.id == item_id:
             return ask
-    raise CannotBe(f"This {what} is not asked on this walk-round. Open the station again.")
+    raise CannotBe(_("This %(what)s is not asked on this walk-round. Open the station again.") % {"what": _(what)})

@@ -5,12 +5,15 @@ from functools import cached_property
 from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from fleet.models import CheckItem, Equipment, Instrument, Kit, Topic, Unit
 from handover.rental.models import Leg
 from handover.walkround.sheet import SheetData, sheet_from_json
 from handover.written import Written
 from shared.ids import uuid7
+from shared.phrasebook import inside
 
 
 class Sheet(models.Model):
@@ -32,13 +35,13 @@ class Sheet(models.Model):
 
 class WalkRound(models.Model):
     class Kind(models.TextChoices):
-        PICKUP = "pickup", "Pickup"
-        RETURN = "return", "Return"
+        PICKUP = "pickup", gettext_lazy("Pickup")
+        RETURN = "return", gettext_lazy("Return")
 
     class Mode(models.TextChoices):
-        ATTENDED = "attended", "Customer present"
-        KEY_DROP = "key_drop", "Key drop"
-        ABSENT = "absent", "Customer absent"
+        ATTENDED = "attended", gettext_lazy("Customer present")
+        KEY_DROP = "key_drop", gettext_lazy("Key drop")
+        ABSENT = "absent", gettext_lazy("Customer absent")
 
     id = models.UUIDField(primary_key=True, default=uuid7, editable=False)
     leg = models.ForeignKey(Leg, on_delete=models.PROTECT, related_name="walk_rounds")
@@ -47,8 +50,12 @@ class WalkRound(models.Model):
     sheet = models.ForeignKey(Sheet, on_delete=models.PROTECT)
     # The walk-round whose answers are offered: the last return at pickup, this leg's pickup at return.
     before = models.ForeignKey("self", on_delete=models.PROTECT, null=True, blank=True, related_name="after")
-    language = models.CharField(max_length=8, blank=True, help_text="Chosen for the briefing. Empty: as booked.")
-    arrived_at = models.DateTimeField(null=True, blank=True, help_text="At the gate, not when a host is free.")
+    language = models.CharField(
+        max_length=8, blank=True, help_text=gettext_lazy("Chosen for the briefing. Empty: as booked.")
+    )
+    arrived_at = models.DateTimeField(
+        null=True, blank=True, help_text=gettext_lazy("At the gate, not when a host is free.")
+    )
     # Nobody saw it come: arrived_at is then the earliest it can have been, this the latest.
     arrived_until = models.DateTimeField(null=True, blank=True)
     keys_found_at = models.DateTimeField(null=True, blank=True)
@@ -73,7 +80,7 @@ class WalkRound(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.get_kind_display()} of {self.leg}"
+        return _("%(kind)s of %(leg)s") % {"kind": self.get_kind_display(), "leg": self.leg}
 
     @property
     def is_return(self) -> bool:
@@ -99,8 +106,8 @@ class CheckAnswer(Answer):
     class Word(models.TextChoices):
         GOOD = "good", "good"
         BAD = "bad", "bad"
-        NOT_INSPECTED = "not_inspected", "not inspected"
-        NOT_APPLICABLE = "not_applicable", "not applicable"
+        NOT_INSPECTED = "not_inspected", gettext_lazy("not inspected")
+        NOT_APPLICABLE = "not_applicable", gettext_lazy("not applicable")
 
     item = models.ForeignKey(CheckItem, on_delete=models.PROTECT, related_name="answers")
     word = models.CharField(max_length=14, choices=Word.choices)
@@ -110,15 +117,17 @@ class CheckAnswer(Answer):
 class Reading(Answer):
     class State(models.TextChoices):
         READ = "read", "read"
-        NOT_READ = "not_read", "not read"
-        NOT_APPLICABLE = "not_applicable", "not applicable"
+        NOT_READ = "not_read", gettext_lazy("not read")
+        NOT_APPLICABLE = "not_applicable", gettext_lazy("not applicable")
 
     item = models.ForeignKey(Instrument, on_delete=models.PROTECT, related_name="readings")
     state = models.CharField(max_length=14, choices=State.choices, default=State.READ)
     value = models.DecimalField(max_digits=12, decimal_places=3, null=True)
     half_width = models.DecimalField(max_digits=6, decimal_places=3, default=0)
-    typed = models.CharField(max_length=40, blank=True, help_text="As it was typed, with its unit.")
-    doubt = models.CharField(max_length=200, blank=True, help_text="What looked unlikely when it was kept.")
+    typed = models.CharField(max_length=40, blank=True, help_text=gettext_lazy("As it was typed, with its unit."))
+    doubt = models.CharField(
+        max_length=200, blank=True, help_text=gettext_lazy("What looked unlikely when it was kept.")
+    )
     # Asked about the doubt, whoever gave this answer looked again and said that it is so.
     is_so = models.BooleanField(default=False)
 
@@ -133,7 +142,7 @@ class Reading(Answer):
 
 class Count(Answer):
     item = models.ForeignKey(Equipment, on_delete=models.PROTECT, related_name="counts")
-    present = models.PositiveSmallIntegerField(null=True, help_text="Empty: not counted.")
+    present = models.PositiveSmallIntegerField(null=True, help_text=gettext_lazy("Empty: not counted."))
     note = models.CharField(max_length=300, blank=True)
 
 
@@ -141,8 +150,8 @@ class SealCheck(Answer):
     class State(models.TextChoices):
         WHOLE = "whole", "whole"
         BROKEN = "broken", "broken"
-        NOT_PRESENT = "not_present", "not there"
-        NOT_INSPECTED = "not_inspected", "not inspected"
+        NOT_PRESENT = "not_present", gettext_lazy("not there")
+        NOT_INSPECTED = "not_inspected", gettext_lazy("not inspected")
 
     item = models.ForeignKey(Kit, on_delete=models.PROTECT, related_name="seal_checks")
     state = models.CharField(max_length=14, choices=State.choices)
@@ -162,7 +171,7 @@ class TopicHeard(Answer):
     outcome = models.CharField(max_length=10, choices=Outcome.choices)
     heard_by = models.CharField(max_length=120, blank=True)
     language = models.CharField(max_length=8, default="en")
-    text_sha256 = models.CharField(max_length=64, blank=True, help_text="Of the text that was shown.")
+    text_sha256 = models.CharField(max_length=64, blank=True, help_text=gettext_lazy("Of the text that was shown."))
     seconds = models.PositiveIntegerField(null=True)
 
 
@@ -176,38 +185,38 @@ class Mark(Written):
     kind = models.CharField(
         max_length=12,
         choices=[
-            ("scratch", "Scratch"),
-            ("scuff", "Scuff"),
-            ("scrape", "Scrape"),
-            ("chip", "Chip"),
-            ("dent", "Dent"),
-            ("crack", "Crack"),
-            ("tear", "Tear"),
-            ("stain", "Stain"),
-            ("other", "Other"),
+            ("scratch", gettext_lazy("Scratch")),
+            ("scuff", gettext_lazy("Scuff")),
+            ("scrape", gettext_lazy("Scrape")),
+            ("chip", gettext_lazy("Chip")),
+            ("dent", gettext_lazy("Dent")),
+            ("crack", gettext_lazy("Crack")),
+            ("tear", gettext_lazy("Tear")),
+            ("stain", gettext_lazy("Stain")),
+            ("other", gettext_lazy("Other")),
         ],
     )
     part = models.CharField(
         max_length=12,
         choices=[
-            ("panel", "Body panel"),
-            ("bumper", "Bumper"),
-            ("door", "Door"),
-            ("mirror", "Mirror"),
-            ("light", "Light"),
-            ("window", "Window"),
-            ("windscreen", "Windscreen"),
-            ("roof", "Roof"),
-            ("underbody", "Underbody"),
-            ("rim", "Wheel rim"),
-            ("tyre", "Tyre"),
-            ("awning", "Awning"),
-            ("step", "Entrance step"),
-            ("interior", "Interior"),
-            ("other", "Other"),
+            ("panel", gettext_lazy("Body panel")),
+            ("bumper", gettext_lazy("Bumper")),
+            ("door", gettext_lazy("Door")),
+            ("mirror", gettext_lazy("Mirror")),
+            ("light", gettext_lazy("Light")),
+            ("window", gettext_lazy("Window")),
+            ("windscreen", gettext_lazy("Windscreen")),
+            ("roof", gettext_lazy("Roof")),
+            ("underbody", gettext_lazy("Underbody")),
+            ("rim", gettext_lazy("Wheel rim")),
+            ("tyre", gettext_lazy("Tyre")),
+            ("awning", gettext_lazy("Awning")),
+            ("step", gettext_lazy("Entrance step")),
+            ("interior", gettext_lazy("Interior")),
+            ("other", gettext_lazy("Other")),
         ],
         default="panel",
-        help_text="What a repair is priced by.",
+        help_text=gettext_lazy("What a repair is priced by."),
     )
     place = models.CharField(max_length=80)
     size_mm = models.PositiveIntegerField()
@@ -216,7 +225,7 @@ class Mark(Written):
     found_at = models.DateTimeField()
     found_on = models.ForeignKey(
         WalkRound, on_delete=models.PROTECT, null=True, blank=True, related_name="marks_found",
-        help_text="Empty when the yard found it.",
+        help_text=gettext_lazy("Empty when the yard found it."),
     )  # fmt: skip
     found_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     repaired_at = models.DateTimeField(null=True, blank=True)
@@ -226,16 +235,21 @@ class Mark(Written):
         constraints = [models.UniqueConstraint(fields=["unit", "number"], name="a_mark_keeps_its_number")]
 
     def __str__(self) -> str:
-        return f"Mark {self.number}, {self.get_kind_display().lower()} {self.size_mm} mm, {self.place}"
+        return _("Mark %(number)s, %(kind)s %(size_mm)s mm, %(place)s") % {
+            "number": self.number,
+            "kind": inside(self.get_kind_display()),
+            "size_mm": self.size_mm,
+            "place": self.place,
+        }
 
 
 class MarkFinding(Answer):
     """A known mark looked at again."""
 
     class Word(models.TextChoices):
-        AS_WAS = "as_was", "as was"
+        AS_WAS = "as_was", gettext_lazy("as was")
         WORSE = "worse", "worse"
-        UNSEEN = "unseen", "not inspected"
+        UNSEEN = "unseen", gettext_lazy("not inspected")
 
     mark = models.ForeignKey(Mark, on_delete=models.PROTECT, related_name="findings")
     word = models.CharField(max_length=6, choices=Word.choices)

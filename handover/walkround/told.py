@@ -8,12 +8,15 @@ from dataclasses import dataclass, replace
 from uuid import UUID, uuid5
 
 from django.db import transaction
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_noop
 
 from handover.acting import Act, CannotBe
 from handover.briefing.actions import choose_language
 from handover.briefing.panel import language_of
 from handover.photo.actions import add_photo
 from handover.photo.models import Photo
+from handover.photo.sent import sent_of
 from handover.photo.subjects import shows
 from handover.rental.return_form import ReturnForm
 from handover.walkround import actions
@@ -33,29 +36,31 @@ from handover.walkround.models import (
 )
 from handover.zone import in_zone_of
 
-GONE = "This is not asked here any more. Open the station again."
+GONE = gettext_noop("This is not asked here any more. Open the station again.")
 
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """One thing told: `item` is what it is about, `data` the bytes of a photo."""
+    """One thing told: `item` is what it is about, `data` the bytes of a photo, `skew_ms` how far the tablet's clock
+    was ahead of ours."""
 
     act: Act
     fields: Fields
     item: UUID | None = None
     station: int | None = None
     data: bytes | None = None
+    skew_ms: int | None = None
 
     @property
     def about(self) -> UUID:
         if self.item is None:
-            raise CannotBe(GONE)
+            raise CannotBe(_(GONE))
         return self.item
 
     @property
     def at_station(self) -> int:
         if self.station is None:
-            raise CannotBe(GONE)
+            raise CannotBe(_(GONE))
         return self.station
 
 
@@ -102,8 +107,9 @@ def topic(walk: WalkRound, told: Told) -> TopicHeard:
     """The customer's own press, or what the host says of a topic that needs none."""
     return actions.hear_topic(
         walk, item=told.about, outcome=choice_of(told.fields, "outcome", TopicHeard.Outcome),
-        language=told.fields.get("language") or language_of(walk).code, text_sha256=sha256_of(told.fields, "text_sha256"),
-        seconds=seconds_shown(told.fields, now=told.act.at), act=told.act,
+        language=told.fields.get("language") or language_of(walk).code,
+        text_sha256=sha256_of(told.fields, "text_sha256"), seconds=seconds_shown(told.fields, now=told.act.at),
+        act=told.act,
     )  # fmt: skip
 
 
@@ -127,9 +133,12 @@ def rest(walk: WalkRound, told: Told) -> WalkRound:
 
 def photo(walk: WalkRound, told: Told) -> Photo:
     if told.data is None:
-        raise CannotBe("No photo came with it. Take one, or choose one that is on this tablet.", "photo")
+        raise CannotBe(_("No photo came with it. Take one, or choose one that is on this tablet."), "photo")
     subject, view = shows(walk, told.at_station, told.fields.get("subject"))
-    return add_photo(walk, station=told.at_station, data=told.data, view=view, subject=subject, act=told.act)
+    sent = sent_of(told.fields, skew_ms=told.skew_ms)
+    return add_photo(
+        walk, station=told.at_station, data=told.data, view=view, subject=subject, sent=sent, act=told.act
+    )  # fmt: skip
 
 
 def remark(walk: WalkRound, told: Told) -> Remark:
@@ -167,7 +176,7 @@ def release(walk: WalkRound, told: Told) -> Hold:
     meant = [row for row in holds if told.item in {row.pk, row.answer_id, row.answer.item_id}]
     hold = min(meant, key=lambda row: row.released_at is not None, default=None)
     if hold is None:
-        raise CannotBe("Nothing holds the unit here. Open the station again.")
+        raise CannotBe(_("Nothing holds the unit here. Open the station again."))
     return actions.release(hold, reason=told.fields.get("reason"), act=told.act)
 
 

@@ -10,6 +10,7 @@ from django.db import models
 from django.utils.translation import gettext_lazy as _
 
 from shared.access.roles import RIGHTS, ROLE_NAMES, Right, Role
+from shared.dates import dated
 from shared.ids import uuid7
 
 
@@ -75,7 +76,7 @@ class Device(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"Device {str(self.pk)[-6:]}, since {self.made_at:%d %b %Y}"
+        return _("Device %(pk)s, since %(made_at)s") % {"pk": str(self.pk)[-6:], "made_at": dated(self.made_at)}
 
 
 class DevicePerson(models.Model):
@@ -94,4 +95,4 @@ class DevicePerson(models.Model):
         constraints = [models.UniqueConstraint(fields=["device", "person"], name="known_once_on_a_device")]
 
     def __str__(self) -> str:
-        return f"{self.person} on {self.device}"
+        return _("%(person)s on %(device)s") % {"person": self.person, "device": self.device}

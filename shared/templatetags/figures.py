@@ -76,6 +76,12 @@ def said(text: str) -> str:
 
 
 @register.filter
+def spelled(state: str) -> str:
+    """A state of a document in words: not_inspected as not inspected."""
+    return phrasebook.said(state.replace("_", " "))
+
+
+@register.filter
 def inside(label: str) -> str:
     """A label inside a sentence: "pickup under way"."""
     return phrasebook.inside(str(label))

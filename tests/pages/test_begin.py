@@ -53,7 +53,7 @@ def test_return_begins_with_the_arrival(as_callum: Client, out: Rental) -> None:
     [
         ("", "Say when it was at the gate."),
         ("quarter to twelve", "quarter to twelve is no date and time. Write it as 2026-08-18T11:30."),
-        ("2026-08-13T11:47", "It left on 14 Aug at 09:00; it cannot be back before that."),
+        ("2026-08-13T11:47", "It left on 14 Aug 09:00; it cannot be back before that."),
         ("2026-03-29T01:30", "the clocks went forward over it"),
     ],
 )

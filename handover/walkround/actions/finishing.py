@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from handover.acting import Act, CannotBe
 from handover.record.actions import issue_record
@@ -13,6 +14,7 @@ from handover.statement.models import Signature
 from handover.statement.signing import Signed, keep_signature
 from handover.trip.legs import begin_next_leg, swap_of
 from handover.trip.models import Swap
+from handover.turnaround.making import make_jobs
 from handover.walkround.answers import answers_of
 from handover.walkround.document import shown_digest
 from handover.walkround.guard import begin
@@ -29,7 +31,9 @@ def sign_walk(
     if earlier := begin(walk, Signature, "walk.signed", act):
         return earlier
     if seen_sha256 != shown_digest(walk):
-        raise CannotBe("Something was changed since this page was shown. Look through it again, then sign.", "strokes")
+        raise CannotBe(
+            _("Something was changed since this page was shown. Look through it again, then sign."), "strokes"
+        )
     return keep_signature(
         walk, signed=Signed(role, name, strokes), content_sha256=seen_sha256, kind="walk.signed", act=act
     )  # fmt: skip
@@ -60,6 +64,8 @@ def finish(walk: WalkRound, *, act: Act) -> WalkRound:
         subject=walk.pk,
         payload={"walk": str(walk.pk), "shown_sha256": shown_digest(walk), "frozen": rental.frozen or {}},
     )
+    if walk.is_return:
+        make_jobs(walk, act=act)
     # The last return's record waits for its statement; a unit given up at a swap has no statement of its own.
     if swap or not walk.is_return:
         issue_record(walk.leg, kind=walk.kind, statement=None, act=act)
@@ -75,13 +81,16 @@ def _state_after(walk: WalkRound, swap: Swap | None) -> Rental.State:
 
 def _check_may_go(walk: WalkRound, act: Act) -> None:
     if hold := walk.holds.filter(released_at=None).first():
-        raise CannotBe(f"{hold.sentence} A manager can release it, with a reason.")
+        raise CannotBe(_("%(sentence)s A manager can release it, with a reason.") % {"sentence": hold.sentence})
     if waiting := _unheard_safety_topics(walk, act):
-        raise CannotBe(f"Keys stay here until these are understood: {', '.join(waiting)}.")
+        raise CannotBe(_("Keys stay here until these are understood: %(waiting)s.") % {"waiting": ", ".join(waiting)})
     digest = shown_digest(walk)
     signed = {row.role for row in walk.signatures.filter(outcome="signed", content_sha256=digest)}
     if missing := [role for role in ("customer", "staff") if role not in signed]:
-        raise CannotBe(f"Still to sign: {' and '.join(missing)}. Without both signatures the keys stay here.")
+        raise CannotBe(
+            _("Still to sign: %(missing)s. Without both signatures the keys stay here.")
+            % {"missing": _(" and ").join(_(role) for role in missing)}
+        )
 
 
 def _unheard_safety_topics(walk: WalkRound, act: Act) -> list[str]:
@@ -117,10 +126,10 @@ def release(hold: Hold, *, reason: str, act: Act) -> Hold:
     if earlier := act.replayed(Hold, chain=rental.pk, kind="hold.released"):
         return earlier
     if not reason.strip():
-        raise CannotBe("A release needs its reason: what was checked, and why the unit may go.", "reason")
+        raise CannotBe(_("A release needs its reason: what was checked, and why the unit may go."), "reason")
     hold.refresh_from_db(fields=["released_at", "reason"])
     if hold.released_at:
-        raise CannotBe(f"This was already released: {hold.reason}")
+        raise CannotBe(_("This was already released: %(reason)s") % {"reason": hold.reason})
     hold.released_at, hold.released_by, hold.reason = act.at, act.by, reason.strip()
     hold.save(update_fields=["released_at", "released_by", "reason"])
     act.write(

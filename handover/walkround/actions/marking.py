@@ -5,6 +5,7 @@ from uuid import UUID
 
 from django.db import transaction
 from django.db.models import Max
+from django.utils.translation import gettext as _
 
 from handover.acting import Act, CannotBe
 from handover.walkround.guard import begin
@@ -66,19 +67,21 @@ def pin_mark(
 
 def _check_mark(sheet: SheetData, station: int, seen: MarkSeen) -> None:
     if sheet.station(station) is None:
-        raise CannotBe(f"There is no station {station} on this walk-round.")
+        raise CannotBe(_("There is no station %(station)s on this walk-round.") % {"station": station})
     if seen.kind not in KINDS:
-        raise CannotBe("Say what kind of mark it is: scratch, scuff, chip, dent or another of the list.", "kind")
+        raise CannotBe(_("Say what kind of mark it is: scratch, scuff, chip, dent or another of the list."), "kind")
     if seen.part not in PARTS:
-        raise CannotBe("Say which part has it: body panel, bumper, window or another of the list.", "part")
+        raise CannotBe(_("Say which part has it: body panel, bumper, window or another of the list."), "part")
     if not seen.place.strip():
-        raise CannotBe("Say where it is, such as kerb side door.", "place")
+        raise CannotBe(_("Say where it is, such as kerb side door."), "place")
     if not 1 <= seen.size_mm <= LARGEST_MM:
         raise CannotBe(
-            f"{seen.size_mm} mm cannot be its size. Measure the longest side: 1 to {LARGEST_MM} mm.", "size_mm"
+            _("%(size_mm)s mm cannot be its size. Measure the longest side: 1 to %(largest_mm)s mm.")
+            % {"size_mm": seen.size_mm, "largest_mm": LARGEST_MM},
+            "size_mm",
         )
     if abs(seen.x_mm) > sheet.width_mm // 2 + BESIDE_MM or not -BESIDE_MM <= seen.y_mm <= sheet.length_mm + BESIDE_MM:
-        raise CannotBe("The pin lies beside the vehicle. Tap the plan where the mark is.", "x_mm")
+        raise CannotBe(_("The pin lies beside the vehicle. Tap the plan where the mark is."), "x_mm")
 
 
 @transaction.atomic
@@ -88,9 +91,13 @@ def judge_mark(walk: WalkRound, *, mark_id: UUID, word: str, act: Act, size_mm: 
         return earlier
     mark = Mark.objects.filter(pk=mark_id, unit=walk.leg.unit, repaired_at=None).first()
     if mark is None:
-        raise CannotBe("This mark is not on this unit any more. Open the station again.")
+        raise CannotBe(_("This mark is not on this unit any more. Open the station again."))
     if word == MarkFinding.Word.WORSE and (size_mm is None or size_mm <= mark.size_mm):
-        raise CannotBe(f"Mark {mark.number} was {mark.size_mm} mm. Worse needs its size now, above that.", "size_mm")
+        raise CannotBe(
+            _("Mark %(mark)s was %(size_mm)s mm. Worse needs its size now, above that.")
+            % {"mark": mark.number, "size_mm": mark.size_mm},
+            "size_mm",
+        )
     finding = MarkFinding.objects.create(
         id=act.key, walk=walk, mark=mark, word=MarkFinding.Word(word), size_mm=size_mm, at=act.at, by=act.by
     )

@@ -11,6 +11,7 @@ from handover.acting import Act, CannotBe
 from handover.rental.due import due_before_return
 from handover.rental.models import Leg, Rental
 from handover.walkround.arrival import KeyDrop, check_arrival, check_plate
+from handover.turnaround.ready import check_ready
 from handover.walkround.asking import keep_sheet
 from handover.walkround.models import Sheet, WalkRound
 from shared.access.roles import Right
@@ -120,9 +121,10 @@ def _check_turn(leg: Leg, kind: WalkRound.Kind) -> None:
 
 
 def check_may_go(unit: Unit, rental: Rental) -> None:
-    """Raises CannotBe for a unit that is still out, or on which something falls due before the planned return."""
+    """Raises CannotBe for a unit that is still out, on which something falls due, or is still to do."""
     _check_free(unit, rental)
     _check_due_dates(unit, rental)
+    check_ready(unit, rental)
 
 
 def _check_free(unit: Unit, rental: Rental) -> None:

@@ -3,14 +3,17 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_noop
+
 from consumables.readable import figure, in_unit
 from handover.walkround.levels import FILLS_UP, NOT_A_LEVEL, difference, digits, full, shown
 from handover.walkround.models import Reading
 from handover.walkround.sheet import InstrumentAsk
+from shared.phrasebook import inside, said
 
-SPOKEN = {"gas": "cylinder"}
-TAKEN = {"scale": "weighed"}
-TO_TAKE = {"scale": "to weigh"}
+TAKEN = {"scale": gettext_noop("weighed")}
+TO_TAKE = {"scale": gettext_noop("to weigh")}
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +27,7 @@ class Sum:
 
 def spoken(ask: InstrumentAsk) -> str:
     """Front is a cylinder only to those who see the drawing."""
-    return f"{ask.name} {SPOKEN[ask.measures]}" if ask.measures in SPOKEN else ask.name
+    return _("%(name)s cylinder") % {"name": ask.name} if ask.measures == "gas" else ask.name
 
 
 def is_level(ask: InstrumentAsk) -> bool:
@@ -55,34 +58,40 @@ def level_of(ask: InstrumentAsk, reading: Reading | None) -> Decimal | None:
 def taken_word(ask: InstrumentAsk, reading: Reading | None) -> str:
     """weighed, to weigh, read, not read, not applicable."""
     if reading is None:
-        return TO_TAKE.get(ask.instrument, "to read")
+        return _(TO_TAKE.get(ask.instrument, gettext_noop("to read")))
     if reading.state == Reading.State.READ:
-        return TAKEN.get(ask.instrument, "read")
+        return _(TAKEN.get(ask.instrument, gettext_noop("read")))
     return reading.get_state_display()
 
 
 def sums(ask: InstrumentAsk, out: Decimal, back: Decimal) -> list[Sum]:
     """Left with − came back = less by; − what the instrument cannot tell = counts. The larger figure stands first."""
     by = difference(max(out, back), min(out, back), half_width=ask.half_width)
-    first, second = ("Left with", "Came back") if out >= back else ("Came back", "Left with")
+    first, second = (_("Left with"), _("Came back")) if out >= back else (_("Came back"), _("Left with"))
     return [
         Sum(first, fig(max(out, back), ask)),
         Sum(second, f"− {fig(min(out, back), ask)}"),
-        Sum("Less by" if out >= back else "More by", f"= {fig(by.less_by, ask)}", "cut"),
-        Sum(f"{ask.instrument.capitalize()} can’t tell", f"− {fig(by.cannot_tell, ask)}", "doubt"),
+        Sum(_("Less by") if out >= back else _("More by"), f"= {fig(by.less_by, ask)}", "cut"),
+        Sum(
+            _("%(instrument)s can’t tell") % {"instrument": said(ask.instrument).capitalize()},
+            f"− {fig(by.cannot_tell, ask)}",
+            "doubt",
+        ),
         _last(ask, by.counts, is_charged=(back < out) != (ask.measures in FILLS_UP)),
     ]
 
 
 def _last(ask: InstrumentAsk, counts: Decimal, *, is_charged: bool) -> Sum:
     if not counts:
-        return Sum("No difference", "", "cut sure")
+        return Sum(_("No difference"), "", "cut sure")
     if not is_charged:
-        return Sum("Nothing counts", "", "cut sure")
-    return Sum("Counts", f"= {fig(counts, ask)} {ask.unit}", "cut sure")
+        return Sum(_("Nothing counts"), "", "cut sure")
+    return Sum(_("Counts"), f"= {fig(counts, ask)} {ask.unit}", "cut sure")
 
 
 def outcome(ask: InstrumentAsk, lines: list[Sum]) -> str:
     """The last line in few words, for a heading: 31.5 L counts, no difference."""
     last = lines[-1]
-    return f"{last.figure.removeprefix('= ')} counts" if last.figure else last.words.lower()
+    if last.figure:
+        return _("%(figure)s counts") % {"figure": last.figure.removeprefix("= ")}
+    return inside(last.words)

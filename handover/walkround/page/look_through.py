@@ -22,6 +22,7 @@ from handover.walkround.progress import still_open
 from handover.walkround.queries import Seen, may_answer
 from shared.access.models import Person
 from shared.access.roles import Right
+from shared.phrasebook import said
 
 BESIDE_ITS_NAME = 216
 UNSEEN = {"not_inspected", "not_read", "not_applicable"}
@@ -125,18 +126,22 @@ def _noted(seen: Seen, station: dict[str, Any]) -> Iterator[str]:
     """What is not as it should be, or was not looked at: the customer's eye belongs here."""
     for check in station["checks"]:
         if check["state"] == "bad" or check["state"] in UNSEEN:
-            yield ": ".join(filter(None, (check["text"], check["answer"].lower(), check["note"])))
+            yield ": ".join(filter(None, (check["text"], said(check["answer"]).lower(), check["note"])))
     for reading in station["readings"]:
         if reading["state"] in UNSEEN:
-            yield f"{reading['name']}: {reading['state'].replace('_', ' ')}"
+            yield f"{reading['name']}: {said(reading['state'].replace('_', ' '))}"
     for count in station["counts"]:
         if count["at"] and count["found"] != count["expected"]:
-            found = "not counted" if count["found"] is None else f"{count['found']} of {count['expected']}"
+            found = (
+                gettext("not counted")
+                if count["found"] is None
+                else gettext("%(found)s of %(expected)s") % {"found": count["found"], "expected": count["expected"]}
+            )
             yield f"{count['name']}: {found}"
     for seal in station["seals"]:
         if seal["state"] not in {"open", "whole"}:
-            used = f", used: {', '.join(seal['used'])}" if seal["used"] else ""
-            yield f"{seal['kit']}: {seal['state'].replace('_', ' ')}{used}"
+            used = gettext(", used: %(used)s") % {"used": ", ".join(seal["used"])} if seal["used"] else ""
+            yield f"{seal['kit']}: {said(seal['state'].replace('_', ' '))}{used}"
     yield from _not_heard(station)
 
 

@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_noop
 
 from consumables.readable import figure
 from handover.walkround.levels import full
@@ -27,6 +28,7 @@ from handover.walkround.page.sticks import lying_stick, pickup_stick, return_sti
 from handover.walkround.page.trouble import Trouble
 from handover.walkround.queries import Seen
 from handover.walkround.sheet import InstrumentAsk, StationSheet
+from shared.phrasebook import said
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,14 +78,14 @@ class ReadingRow:
     @property
     def read_word(self) -> str:
         """What is said of one that was read: weighed, read."""
-        return TAKEN.get(self.ask.instrument, "read")
+        return _(TAKEN.get(self.ask.instrument, gettext_noop("read")))
 
     @property
     def taken_from(self) -> str:
         """gauge, steps of 0.5 L, ± 1.5 L: what it was read off, and how finely that tells."""
         doubt = f", ± {figure(self.ask.half_width)} {self.ask.unit}" if self.ask.half_width else ""
         steps = _("steps of %(step)s") % {"step": f"{self.stepper.step} {self.stepper.unit}"}
-        return f"{self.ask.instrument}, {steps}{doubt}"
+        return f"{said(self.ask.instrument)}, {steps}{doubt}"
 
     @property
     def said(self) -> str:
@@ -141,7 +143,7 @@ def _left(ask: InstrumentAsk, before: Reading | None) -> str:
     level = level_of(ask, before)
     if level is not None:
         return f"{fig(level, ask)} {ask.unit}"
-    return before.get_state_display() if before else "nothing read"
+    return before.get_state_display() if before else _("nothing read")
 
 
 def _earlier(seen: Seen, ask: InstrumentAsk) -> str:

@@ -4,10 +4,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
+from django.utils.translation import gettext as _
+
 from handover.walkround.models import Answer, CheckAnswer, Count, Hold, Mark, MarkFinding, SealCheck
 from handover.walkround.page.trouble import Trouble
 from handover.walkround.queries import Seen
 from handover.walkround.sheet import CheckAsk, CountAsk, KitAsk, StationSheet
+from shared.dates import dated
+from shared.phrasebook import inside
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +78,7 @@ class SealRow:
     @property
     def good_to(self) -> str:
         """7 Apr 2028; empty for what does not expire."""
-        return f"{date.fromisoformat(self.ask.expires_on):%-d %b %Y}" if self.ask.expires_on else ""
+        return dated(date.fromisoformat(self.ask.expires_on)) if self.ask.expires_on else ""
 
     @property
     def state(self) -> str:
@@ -103,7 +107,12 @@ class MarkRow:
     @property
     def told(self) -> str:
         """Mark 3, scrape, 4 cm, locker door."""
-        return f"Mark {self.mark.number}, {self.mark.get_kind_display().lower()}, {self.size}, {self.mark.place}"
+        return _("Mark %(mark)s, %(kind)s, %(size)s, %(place)s") % {
+            "mark": self.mark.number,
+            "kind": inside(self.mark.get_kind_display()),
+            "size": self.size,
+            "place": self.mark.place,
+        }
 
 
 def check_word(ask: CheckAsk, answer: CheckAnswer | None) -> str:
@@ -119,7 +128,7 @@ def size_words(millimetres: int) -> str:
 
 
 def before_name(seen: Seen) -> str:
-    return "Pickup" if seen.walk.is_return else "Last return"
+    return _("Pickup") if seen.walk.is_return else _("Last return")
 
 
 def check_rows(seen: Seen, station: StationSheet, trouble: Trouble | None) -> Iterator[CheckRow]:
@@ -145,9 +154,9 @@ def _notes(seen: Seen, ask: CheckAsk, before: CheckAnswer | None) -> Iterator[st
     if ask.hint:
         yield ask.hint
     if ask.safety and not seen.walk.is_return and "stops the handover" not in ask.hint:
-        yield f"“{ask.bad}”: this unit stays"
+        yield _("“%(bad)s”: this unit stays") % {"bad": ask.bad}
     elif before and not ask.safety and not ask.hint:
-        yield f"{before_name(seen)}: {check_word(ask, before).lower()}"
+        yield f"{before_name(seen)}: {inside(check_word(ask, before))}"
 
 
 def count_rows(seen: Seen, station: StationSheet, trouble: Trouble | None) -> Iterator[CountRow]:

@@ -2,6 +2,8 @@
 
 import json
 
+from django.utils.translation import gettext
+
 from handover.statement.actions import priced
 from handover.statement.lines import LineRow, Wording, line_rows
 from handover.statement.words import kit_names
@@ -16,7 +18,7 @@ def so_far(walk: WalkRound, ask: InstrumentAsk) -> LineRow | None:
     rental, sheet = walk.leg.rental, walk.sheet.data
     inputs, result = (json.loads(text) for text in priced(rental)[:2])
     card = (rental.frozen or {}).get("rate_card", {})
-    wording = Wording(kit_names(sheet), sheet.fuel.capitalize(), rental.currency, str(card.get("number", "")))
+    wording = Wording(kit_names(sheet), gettext(sheet.fuel.capitalize()), rental.currency, str(card.get("number", "")))
     lines = zip(result["lines"], line_rows(result, inputs, wording), strict=True)
     return next((row for line, row in lines if _is_of(ask, line["code"], line["ref"])), None)
 

@@ -7,6 +7,7 @@ from datetime import datetime
 from uuid import UUID
 
 from django.urls import reverse
+from django.utils.translation import gettext as _
 
 from handover.briefing.panel import TopicPanel, topic_panel
 from handover.photo.models import Photo
@@ -28,6 +29,7 @@ from handover.walkround.page.rows import (
     seal_rows,
 )
 from handover.walkround.page.trouble import Trouble
+from handover.walkround.page.views import ViewRow, view_rows
 from handover.walkround.progress import goes_on_at, open_words, still_open
 from handover.walkround.queries import Seen, may_answer
 from handover.walkround.sheet import StationSheet, ViewAsk
@@ -67,6 +69,7 @@ class StationPage:
     counts: list[CountRow]
     seals: list[SealRow]
     marks: list[MarkRow]
+    all_views: list[ViewRow]
     topic: TopicPanel | None
     way_on: WayOn
     hold: Hold | None
@@ -99,16 +102,26 @@ class StationPage:
     def photo_subjects(self) -> list[tuple[str, str]]:
         """What a photo can be of, by the id it is kept under; empty is the station as a whole."""
         asked = [(row.ask.id, row.name) for row in self.readings] + [(row.ask.id, row.ask.name) for row in self.seals]
-        marks = [(row.mark.pk, f"Mark {row.mark.number}, {row.mark.place}") for row in self.marks]
+        marks = [
+            (row.mark.pk, _("Mark %(mark)s, %(place)s") % {"mark": row.mark.number, "place": row.mark.place})
+            for row in self.marks
+        ]
         checks = [(row.ask.id, row.ask.text) for row in self.checks if row.word == "bad"]
-        return [("", "The station as a whole"), *((str(key), words) for key, words in [*asked, *marks, *checks])]
+        return [("", _("The station as a whole")), *((str(key), words) for key, words in [*asked, *marks, *checks])]
 
     @property
     def marks_words(self) -> str:
         """1 known here, 1 new."""
         new = sum(row.is_new for row in self.marks)
         known = len(self.marks) - new
-        return ", ".join(words for words in (known and f"{known} known here", new and f"{new} new") if words)
+        return ", ".join(
+            words
+            for words in (
+                known and _("%(known)s known here") % {"known": known},
+                new and _("%(new)s new") % {"new": new},
+            )
+            if words
+        )
 
     @property
     def has_readings_heading(self) -> bool:
@@ -124,6 +137,33 @@ class StationPage:
         """Each view that the layout asks a photo of, with the latest one that shows it."""
         shown = {photo.subject: photo for photo in self.photos}
         return [(ask, shown.get(ask.subject)) for ask in self.station.views if ask.at in {"both", self.walk.kind}]
+
+    @property
+    def views(self) -> list[ViewRow]:
+        """Without the one that stands beside the large stick."""
+        beside = self.view_pair
+        return [view for view in self.all_views if view is not beside]
+
+    @property
+    def view_pair(self) -> ViewRow | None:
+        """At return, the view of the large stick's instrument, where the layout asks for one."""
+        if not self.walk.is_return or not self.levels:
+            return None
+        return next((view for view in self.all_views if view.ask.subject == self.levels[0].ask.id), None)
+
+    @property
+    def other_photos(self) -> list[Photo]:
+        """Those that fill no frame."""
+        framed = {view.now.pk for view in self.all_views if view.now}
+        return [photo for photo in self.photos if photo.pk not in framed]
+
+    @property
+    def photos_done(self) -> str:
+        """1 of 3; how many there are where the layout asks for none."""
+        taken = [view.now is not None for view in self.all_views]
+        if not taken:
+            return str(len(self.photos))
+        return _("%(given)s of %(count)s") % {"given": sum(taken), "count": len(taken)}
 
     @property
     def open_words(self) -> str:
@@ -213,6 +253,7 @@ def station_page(
         counts=list(count_rows(seen, station, trouble)),
         seals=list(seal_rows(seen, station, trouble)),
         marks=list(mark_rows(seen, station, trouble)),
+        all_views=list(view_rows(seen, station)),
         topic=topic_panel(seen, station),
         way_on=_way_on(seen.walk, station),
         hold=hold_at(seen, station),
@@ -227,12 +268,12 @@ def _way_on(walk: WalkRound, station: StationSheet) -> WayOn:
     place = stations.index(station)
     if place + 1 < len(stations):
         after = stations[place + 1]
-        return WayOn("Go on to", f"{after.number} {after.name}", station_address(walk, after.number))
-    large = "Finish the return" if walk.is_return else "Sign and hand over"
-    return WayOn("Look through, then", large, reverse("sign-walk", args=[walk.pk]))
+        return WayOn(_("Go on to"), f"{after.number} {after.name}", station_address(walk, after.number))
+    large = _("Finish the return") if walk.is_return else _("Sign and hand over")
+    return WayOn(_("Look through, then"), large, reverse("sign-walk", args=[walk.pk]))
 
 
 def _progress(rows: Sequence[AskedRow]) -> str:
     """1 of 2."""
     given = [row.answer is not None for row in rows]
-    return f"{sum(given)} of {len(given)}"
+    return _("%(given)s of %(count)s") % {"given": sum(given), "count": len(given)}

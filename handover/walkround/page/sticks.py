@@ -4,6 +4,7 @@ from dataclasses import replace
 from decimal import Decimal
 
 from django.utils.safestring import SafeString, mark_safe
+from django.utils.translation import gettext as _
 
 from consumables.dipstick import DipInput, Level, Tick, curve_quarters, even_ticks, lying_svg, quarters, upright_svg
 from handover.walkround.levels import FILLS_UP, full
@@ -84,22 +85,28 @@ def _level(ask: InstrumentAsk, reading: Reading | None, *, unit: str = "") -> Le
 
 def _pickup_label(ask: InstrumentAsk, now: Reading | None, last: Reading | None) -> str:
     """Front cylinder: 5.8 kg, plus or minus 0.1, of 6 kg."""
-    of = f"of {fig(full(ask) or Decimal(0), ask)} {ask.unit}"
+    of = _("of %(value)s %(unit)s") % {"value": fig(full(ask) or Decimal(0), ask), "unit": ask.unit}
     if now is not None:
         return f"{spoken(ask)}: {_said(ask, now)}, {of}"
     before = level_of(ask, last)
-    was = "" if before is None else f". Last return {fig(before, ask)} {ask.unit}"
-    return f"{spoken(ask)}: not read yet{was}, {of}"
+    was = (
+        ""
+        if before is None
+        else _(". Last return %(before)s %(unit)s") % {"before": fig(before, ask), "unit": ask.unit}
+    )
+    return _("%(ask)s: not read yet%(was)s, %(of)s") % {"ask": spoken(ask), "was": was, "of": of}
 
 
 def _return_label(ask: InstrumentAsk, out: Reading | None, back: Reading | None) -> str:
-    left, came = _said(ask, out), _said(ask, back) if back else "not read yet"
-    return f"{spoken(ask)}: left with {left}, came back with {came}"
+    left, came = _said(ask, out), _said(ask, back) if back else _("not read yet")
+    return _("%(ask)s: left with %(left)s, came back with %(came)s") % {"ask": spoken(ask), "left": left, "came": came}
 
 
 def _said(ask: InstrumentAsk, reading: Reading | None) -> str:
     value = level_of(ask, reading)
     if value is None or reading is None:
-        return reading.get_state_display() if reading else "nothing read"
-    doubt = f", plus or minus {fig(reading.half_width, ask)}" if reading.half_width else ""
+        return reading.get_state_display() if reading else _("nothing read")
+    doubt = (
+        _(", plus or minus %(half_width)s") % {"half_width": fig(reading.half_width, ask)} if reading.half_width else ""
+    )
     return f"{fig(value, ask)} {ask.unit}{doubt}"

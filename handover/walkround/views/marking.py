@@ -3,6 +3,7 @@
 from uuid import UUID
 
 from django.http import HttpResponse
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
 from handover.walkround.models import MarkFinding
@@ -24,5 +25,5 @@ def judge_mark(request: PersonRequest, walk_id: UUID, number: int, mark_id: UUID
     walk = walk_of(request.user, walk_id)
     part = Part("judge", number, "walk/_marks.html", f"mark-{mark_id}", mark_id)
     if request.POST.get("word") == MarkFinding.Word.WORSE and "size_mm" not in request.POST:
-        return part_page(request, walk, part, Trouble("How large is it now?", mark_id, "size_mm", asks=True))
+        return part_page(request, walk, part, Trouble(_("How large is it now?"), mark_id, "size_mm", asks=True))
     return kept(request, walk, part)
