@@ -29,7 +29,7 @@ SEAL_WORDS = {
 READING_WORDS = {"not_read": "not read", "not_applicable": "not applicable", "open": "skipped"}
 TOPIC_WORDS = {
     "understood": "confirmed", "explained": "explained", "shown": "shown", "declined": "declined",
-    "skipped": "skipped: not spoken about",
+    "skipped": "skipped",
 }  # fmt: skip
 
 

@@ -68,12 +68,12 @@ def test_names_and_amounts_can_be_read(printed):
 
 def test_the_first_page_holds_statement_signatures_and_seal(printed):
     first = text_of(printed, "-l", "1")
-    for words in ("How it left", "Statement 1", "Signed", "9 safety topics", "Workings: page 2", "Page 1 of 4"):
+    for words in ("How it left", "Statement 1", "Signed", "9 safety topics", "Workings: page 2", "Page 1 of 5"):
         assert words in first
 
 
 def test_the_foot_names_the_record(printed):
-    assert text_of(printed).count("Record LK-20418, return") == 4
+    assert text_of(printed).count("Record LK-20418, return") == 5
 
 
 def test_the_pickup_record_has_no_return_and_no_statement():
