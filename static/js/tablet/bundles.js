@@ -70,7 +70,7 @@ function fetchRow(row) {
 
 async function fetchIfOther(row) {
   const before = await get("walks", row.walk);
-  if (before?.etag !== row.etag) await fetchWalk(row.walk, row.bundle ?? row.address_bundle).catch(() => {});
+  if (before?.etag !== row.etag) await fetchWalk(row.walk, row.bundle).catch(() => {});
 }
 
 /** Lets go of walk-rounds that are no more in the day's list, unless something of theirs still waits here. */

@@ -6,8 +6,9 @@ import { sha256, uuid7 } from "./keys.js";
 import * as outbox from "./outbox.js";
 import { hasRoomFor } from "./room.js";
 import { fitsWhen, partOf, settle, unfold } from "./settling.js";
-import { shownForSigning } from "./signing.js";
+import { shownForSigning, unsigned } from "./signing.js";
 import { nowSaid, person } from "./who.js";
+import { pieceById, say } from "./words.js";
 
 const NOT_FIELDS = new Set(["csrfmiddlewaretoken", "key", "key_customer", "key_staff", "shown_at"]);
 const KEEPING = new WeakMap();
@@ -78,7 +79,7 @@ function keep(form, submitter = null, event = null) {
 
 async function act(form, fields, submitter, event) {
   const part = form.closest("[data-part]");
-  if (asksFirst(part, fields)) return;
+  if (asksFirst(part, fields) || waitsForSignatures(form)) return;
   const { entry, photo } = await entryOf(form, fields, submitter);
   if (!entry) return;
   if (photo && !(await hasRoomFor(photo.blob.size))) return;
@@ -106,6 +107,13 @@ function asksFirst(part, fields) {
   }
   part.querySelector(`[name="${template.dataset.asks}"]`).focus();
   return true;
+}
+
+function waitsForSignatures(form) {
+  form.querySelector("[data-unsigned]")?.remove();
+  const who = unsigned(form);
+  if (who.length) form.prepend(pieceById("unsigned", { sentence: say("unsigned", { who: who.join(", ") }) }));
+  return who.length > 0;
 }
 
 async function entryOf(form, fields, submitter) {
@@ -152,7 +160,7 @@ async function photoEntry(form, entry) {
   Object.assign(entry.fields, {
     sha256: digest, size: String(blob.size), type: blob.type, taken_at: at, width: String(width), height: String(height),
   });
-  entry.what = form.elements.subject?.selectedOptions?.[0]?.textContent.trim() ?? "";
+  entry.what = form.elements.subject?.selectedOptions?.[0]?.textContent.trim() ?? form.dataset.what ?? "";
   return { entry, photo: { walk: entry.walk, blob, sha256: digest, size: blob.size, complete: false, at: Date.now() } };
 }
 

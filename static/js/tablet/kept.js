@@ -2,8 +2,8 @@
 
 import { uuid7 } from "./keys.js";
 import { kept, onChange, sendAgain, setAside } from "./outbox.js";
-import { signIn } from "./net.js";
-import { drain, whyStopped } from "./sending.js";
+import { signIn, whyStopped } from "./net.js";
+import { drain } from "./sending.js";
 import { all, asked, write } from "./store.js";
 import { clock, pieceById, say } from "./words.js";
 

@@ -5,6 +5,7 @@ import { device, isNow } from "./who.js";
 const PATIENCE_MS = 20_000;
 let csrf = "";
 let greeting = null;
+let why = "";
 
 /** What stands between the tablet and the server: "signal", "sign-in", "busy". */
 export class NotNow extends Error {
@@ -21,8 +22,29 @@ async function reach(address, options = {}) {
       cache: "no-store", credentials: "same-origin", redirect: "error", signal: AbortSignal.timeout(PATIENCE_MS), ...options,
     });
   } catch {
-    throw new NotNow("signal");
+    throw stopped("signal");
   }
+}
+
+/** "" while the server answers, else why it did not when it was asked last. */
+export function whyStopped() {
+  return navigator.onLine ? why : "signal";
+}
+
+function note(reason) {
+  if (why === reason) return;
+  why = reason;
+  document.dispatchEvent(new CustomEvent("tablet:network"));
+}
+
+function stopped(reason, seconds = 0) {
+  note(reason);
+  return new NotNow(reason, seconds);
+}
+
+/** The server itself has answered. */
+export function answered() {
+  note("");
 }
 
 /** Says hello: who is signed in, the clock, a CSRF token that is not out of a kept page. */
@@ -32,8 +54,10 @@ export async function hello() {
 }
 
 async function heard(response) {
-  if (!response.ok || !isJson(response)) throw new NotNow("signal");
+  if (!response.ok || !isJson(response)) throw stopped("signal");
   const said = await response.json();
+  // A sign-in that is asked for stays asked for until there is one.
+  if (said.person || why !== "sign-in") answered();
   csrf = said.csrf;
   greeting = said;
   if (said.person) await isNow({ ...said.person, token: said.token });
@@ -52,8 +76,10 @@ function isJson(response) {
 /** GET of JSON; the response is given where it is 200 or 304. */
 export async function ask(address, headers = {}) {
   const response = await reach(address, { headers });
-  if (response.status === 304) return response;
-  if (response.ok && isJson(response)) return response;
+  if (response.status === 304 || (response.ok && isJson(response))) {
+    answered();
+    return response;
+  }
   throw await notNow(response);
 }
 
@@ -77,15 +103,21 @@ async function problemOf(response) {
 
 /** Why a response is no answer. */
 export async function notNow(response) {
-  if (response.status === 401 && (await problemOf(response)) === "sign-in") return new NotNow("sign-in");
-  if (response.status === 503) return new NotNow("busy", Number(response.headers.get("Retry-After")) || 0);
-  return new NotNow("signal");
+  if (response.status === 401 && (await problemOf(response)) === "sign-in") return stopped("sign-in");
+  if (response.status === 503) return stopped("busy", Number(response.headers.get("Retry-After")) || 0);
+  return stopped("signal");
 }
 
 /** Signs in without leaving the page. Gives the sentence why not, or nothing. */
 export async function signIn(username, password) {
   await hello();
   return signedIn(await sendJson("/tablet/sign-in/", { username, password, device: await device() }));
+}
+
+/** Change of person: {person, pin} or {person, password}. Gives the sentence why not, or nothing. */
+export async function change(fields) {
+  await hello();
+  return signedIn(await sendJson("/tablet/change/", { ...fields, device: await device() }));
 }
 
 async function signedIn(response) {

@@ -2,8 +2,8 @@
 
 import { say } from "./words.js";
 
-const HEADINGS = { reading: "n-readings", check: "n-checks", count: "n-counts", seal: "n-seals" };
-const ASKED = Object.keys(HEADINGS).concat("topic", "photo");
+const HEADINGS = { reading: "n-readings", check: "n-checks", count: "n-counts", seal: "n-seals", photo: "n-photos" };
+const ASKED = ["reading", "check", "count", "seal", "topic", "photo"];
 
 /** {asked, answered, isHeld} of an element that holds a station; {of, open} by kind of question. */
 export function countOf(main) {
@@ -31,7 +31,7 @@ export function progress(main) {
   const kinds = countOf(main);
   for (const [kind, id] of Object.entries(HEADINGS)) {
     const heading = main.querySelector(`#${id}`);
-    if (heading) heading.textContent = say("of", { n: kinds[kind].of - kinds[kind].open, of: kinds[kind].of });
+    if (heading && kinds[kind].of) heading.textContent = say("of", { n: kinds[kind].of - kinds[kind].open, of: kinds[kind].of });
   }
   const line = main.querySelector("#still-open[data-left]");
   if (line) line.textContent = leftWords(JSON.parse(line.dataset.left), kinds);

@@ -1,6 +1,5 @@
-// A station out of the tablet's store: the server's HTML, then what waits in the outbox, then what was being typed.
+// A station out of the tablet's store: the server's HTML, then what waits in the outbox.
 
-import { draftsOf, restore } from "./drafts.js";
 import { keptOf } from "./outbox.js";
 import { stateOf } from "./progress.js";
 import { refuse } from "./refusing.js";
@@ -29,13 +28,12 @@ export function rowsAt(rows, station) {
 }
 
 /** The station as it stands here, or null if it is not kept. */
-export async function stationMain(walk, station, { withDrafts = true } = {}) {
+export async function stationMain(walk, station) {
   const bundle = await get("walks", walk);
   const html = station === "sign" ? bundle?.sign : (await get("stations", [walk, Number(station)]))?.html;
   if (!html) return null;
   const main = parsed(html, { walk, station, kind: bundle?.kind ?? "" });
   overlay(main, rowsAt(await keptOf(walk), station));
-  if (withDrafts) restore(main, await draftsOf(walk, station));
   return main;
 }
 

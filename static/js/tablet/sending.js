@@ -2,7 +2,7 @@
 // Nothing leaves the tablet's store but by the server's word for its key, in a response that says it is the server's.
 
 import * as outbox from "./outbox.js";
-import { NotNow, hello, lastHello, notNow, sendJson } from "./net.js";
+import { NotNow, answered, hello, lastHello, notNow, sendJson } from "./net.js";
 import { meta } from "./store.js";
 import { upload } from "./uploads.js";
 import { device } from "./who.js";
@@ -15,18 +15,6 @@ let tries = 0;
 let timer = 0;
 let again = false;
 let running = false;
-/** "", "signal", "sign-in" or "busy": why nothing goes out. */
-let stopped = "";
-
-export function whyStopped() {
-  return navigator.onLine ? stopped : "signal";
-}
-
-function say(why) {
-  if (stopped === why) return;
-  stopped = why;
-  document.dispatchEvent(new CustomEvent("tablet:network"));
-}
 
 /** Sends what waits, unless it is being sent; then once more after that. */
 export async function drain() {
@@ -47,10 +35,8 @@ async function loop() {
     try {
       if (await sendAll()) later();
       else tries = 0;
-      say("");
     } catch (problem) {
       if (!(problem instanceof NotNow)) throw problem;
-      say(problem.why);
       if (problem.why !== "sign-in") later(problem.seconds);
     }
   }
@@ -91,6 +77,7 @@ async function sendBatch(rows) {
   const entries = rows.map((row) => proven(Object.fromEntries(SENT.map((name) => [name, row[name]]))));
   const response = await sendJson("/tablet/entries/", { device: await device(), now: new Date().toISOString(), entries });
   if (!response.ok || response.headers.get("X-Outbox-Ack") !== "1") throw await notNow(response);
+  answered();
   const said = await response.json();
   await outbox.settleAcks(said);
   for (const end of said.ends ?? []) document.dispatchEvent(new CustomEvent("tablet:ended", { detail: end }));

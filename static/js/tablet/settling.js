@@ -183,12 +183,14 @@ function pinned(main, entry) {
   const row = piece(template, { what: entry.what, at: clock(entry.at, main.dataset.zone) });
   row.id = `mark-${entry.key}`;
   Object.assign(row.dataset, { part: "", asked: "mark", what: entry.what, answer: entry.key, said: entry.said, unsent: "" });
+  part.querySelector(":scope > [data-nothing]")?.remove();
   part.append(row);
   pin(main.querySelector("svg.plan[data-scale]"), entry);
 }
 
 function pin(plan, { fields, what, key }) {
   if (!plan) return;
+  plan.querySelector(".aim")?.remove();
   const { scale, middle, top } = plan.dataset;
   const svg = (name, attributes) => {
     const made = plan.ownerDocument.createElementNS("http://www.w3.org/2000/svg", name);
@@ -238,6 +240,13 @@ function shot(main, entry) {
   if (asked) note(main, asked, entry, entry.fields.sha256);
   image.alt = entry.what;
   part.hidden = false;
+  const frame = entry.fields.subject && find(main, `frame-${entry.fields.subject}`);
+  if (frame) {
+    frame.dataset.unsent = "";
+    frame.classList.add("taken");
+    frame.querySelector(".shown").replaceChildren(image);
+    return;
+  }
   (part.querySelector(".shots") ?? part).append(made);
 }
 

@@ -7,8 +7,10 @@ import { nowSaid, person } from "./who.js";
 import { clock, pieceById, say } from "./words.js";
 
 export async function open() {
+  const who = document.getElementById("who");
+  if (who) who.textContent = person().short_name;
   const place = placeOf(location.pathname);
-  if (place && (await show(place, { push: false, anchor: location.hash }))) return refresh();
+  if (place && (await show(place, { push: false, anchor: location.hash, isFirst: true }))) return refresh();
   return showDay(Boolean(place) || !["/", "/shell/"].includes(location.pathname));
 }
 

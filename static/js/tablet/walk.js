@@ -33,19 +33,20 @@ function addressOf({ walk, station }) {
 }
 
 /** Shows a station out of the store. False if it is not kept here. */
-export async function show(place, { push = true, anchor = "" } = {}) {
+export async function show(place, { push = true, anchor = "", isFirst = false } = {}) {
   const { walk } = place;
   const station = place.station || String((await goesOnAt(walk)) ?? "");
   const fresh = station ? await stationMain(walk, station) : null;
   if (!fresh) return false;
+  await dress(walk);
+  await withDrafts(fresh);
   const main = document.getElementById("main");
   main.className = "walk";
   Object.assign(main.dataset, fresh.dataset);
   main.replaceChildren(...fresh.childNodes);
-  await dress(walk);
   if (push) history.pushState({}, "", addressOf({ walk, station }) + anchor);
   await shown(main);
-  arrive(main, anchor);
+  arrive(main, anchor, isFirst);
   return true;
 }
 
@@ -73,10 +74,16 @@ function unitOf({ mast = "" }) {
   return inert.querySelector(".unit")?.textContent.trim() ?? "";
 }
 
-/** What every showing needs, from the server or from the store. */
-async function shown(main) {
+/** What was being typed or drawn; a signature only over what it was drawn under. */
+async function withDrafts(main) {
   const { walk, station } = main.dataset;
   if (station === "sign") await lookThrough(main);
+  restore(main, await draftsOf(walk, station));
+}
+
+/** What every showing needs, from the server or from the store. */
+async function shown(main) {
+  const { walk } = main.dataset;
   await keepRestored([...main.querySelectorAll("form[data-at-once][data-dirty]")]);
   await around(main);
   await write(["walks"], async ({ walks }) => {
@@ -109,11 +116,13 @@ async function fetchInto(place) {
   if (response?.ok && !response.redirected) place.innerHTML = await response.text();
 }
 
-function arrive(main, anchor) {
+function arrive(main, anchor, isFirst) {
   const name = main.querySelector("h1");
   document.title = [name?.textContent, document.querySelector("#mast .unit")?.textContent].filter(Boolean).join(", ");
-  name?.setAttribute("tabindex", "-1");
-  name?.focus({ preventScroll: true });
+  if (!isFirst) {
+    name?.setAttribute("tabindex", "-1");
+    name?.focus({ preventScroll: true });
+  }
   const target = anchor && document.getElementById(decodeURIComponent(anchor.slice(1)));
   if (target) target.scrollIntoView();
   else scrollTo(0, 0);
@@ -126,7 +135,7 @@ export async function takeServersPage(main) {
   const html = main.innerHTML;
   if (station !== "sign") await put("stations", await withName({ walk, number: Number(station), html }));
   overlay(main, rowsAt(await keptOf(walk), station));
-  restore(main, await draftsOf(walk, station));
+  await withDrafts(main);
   if (!(await get("walks", walk))) await put("walks", { walk, kind: kindOfWalk, begun: true, answers: 0, fetchedAt: 0 });
   await shown(main);
 }
@@ -137,10 +146,11 @@ async function withName(row) {
 }
 
 /** Brings the page to what the store has now; what is being typed in stays. */
-async function update({ walk } = {}) {
+async function update({ walk, isNew, elsewhere } = {}) {
   const place = here();
-  if (!place || (walk && walk !== place.walk)) return;
-  const fresh = await stationMain(place.walk, place.station, { withDrafts: false });
+  // What is kept on this page is shown by who kept it.
+  if (!place || (walk && walk !== place.walk) || (isNew && !elsewhere)) return;
+  const fresh = await stationMain(place.walk, place.station);
   if (!fresh || here()?.station !== place.station || here()?.walk !== place.walk) return;
   if (place.station === "sign") await lookThrough(isTaken(place.main.querySelector("#ending") ?? place.main) ? place.main : fresh);
   if ((await keptOf(place.walk)).length) drawRound(fresh, await statesOf(place.walk));
@@ -160,7 +170,6 @@ export async function refresh() {
     if (place.station === "sign") await update(place);
   } catch (problem) {
     if (!(problem instanceof NotNow)) throw problem;
-    document.dispatchEvent(new CustomEvent("tablet:network"));
   }
 }
 
