@@ -50,6 +50,10 @@ class Batch:
     shown: dict[tuple[UUID, int], None] = field(default_factory=dict)
     ended: dict[UUID, None] = field(default_factory=dict)
 
+    @property
+    def skew_ms(self) -> int:
+        return round(self.skew / timedelta(milliseconds=1))
+
 
 @dataclass(frozen=True, slots=True)
 class Result:
@@ -111,7 +115,7 @@ def _once(batch: Batch, entry: Entry) -> Ack:
             return _again(batch, entry, earlier)
         result = _result(batch, entry)
         _keep(batch, entry, result)
-    if entry.kind == "photo":
+    if entry.kind == "photo" and result.outcome != Outcome.HELD:
         forget(entry.key)
     return Ack(str(entry.key), result.outcome, result.sentence, result.field)
 
@@ -153,8 +157,8 @@ def _told(batch: Batch, entry: Entry, author: Person | None) -> Outcome:
         raise CannotBe(_("A part of it cannot be read: %(part)s. Answer it once more.") % {"part": entry.wrong})
     if author is None:
         raise Held(_("Who told this is not proven: nobody signed in as that person on this tablet."))
-    skew_ms = round(batch.skew / timedelta(milliseconds=1))
-    teller = Teller(author, batch.device, corrected(entry.at, skew=batch.skew, now=batch.now), skew_ms)
+    at = corrected(entry.at, skew=batch.skew, now=batch.now)
+    teller = Teller(author, batch.device, at, batch.skew_ms)
     return tell_and_compare(entry, teller)
 
 
@@ -199,7 +203,7 @@ def _keep(batch: Batch, entry: Entry, result: Result) -> None:
         branch_id=branch_of(entry.walk, batch.relayed_by),
         at=corrected(entry.at, skew=batch.skew, now=batch.now) if entry.at else None,
         received_at=batch.now,
-        skew_ms=round(batch.skew / timedelta(milliseconds=1)),
+        skew_ms=batch.skew_ms,
         sha256=entry.sha256,
         body="" if written else entry.body,
     )

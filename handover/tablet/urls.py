@@ -1,6 +1,6 @@
 from django.urls import path
 
-from handover.tablet.views import changing, door, keeping, sending, shell
+from handover.tablet.views import changing, door, held, keeping, sending, shell
 
 urlpatterns = [
     path("sw.js", shell.service_worker, name="service-worker"),
@@ -16,4 +16,7 @@ urlpatterns = [
     path("tablet/walk/<uuid:leg_id>/<slug:kind>/", keeping.walk_of_leg, name="tablet-walk-of-leg"),
     path("tablet/entries/", sending.entries, name="tablet-entries"),
     path("tablet/uploads/<uuid:key>/", sending.upload, name="tablet-upload"),
+    path("tablet/held/", held.held, name="held-entries"),
+    path("tablet/held/try/", held.try_held_again, name="try-held-again"),
+    path("tablet/held/aside/", held.set_held_aside, name="set-held-aside"),
 ]

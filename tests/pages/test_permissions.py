@@ -297,6 +297,8 @@ ROWS = [
     Row("tablet-walk", ALL, walk),
     Row("tablet-walk-of-leg", ALL, lambda world: {"leg_id": world.walk.leg_id, "kind": "pickup"}),
     Row("tablet-entries", ALL, sent={}),
+    Row("held-entries", ALL),
+    *(Row(name, SETTLE, sent={}) for name in ("try-held-again", "set-held-aside")),
     Row("tablet-upload", ALL, lambda world: {"key": world.photo.pk}),
     Row("tablet-people", ALL, public=True),
     Row("tablet-change", ALL, sent={}, public=True),
@@ -313,7 +315,8 @@ TABLET = {
     "tablet-entries",
     "tablet-upload",
 }
-HERE = {"people-here", "take-over", "lock-tablet", "tablet-people", "tablet-change", "tablet-lock"}
+HELD = {"held-entries", "try-held-again", "set-held-aside"}
+HERE = HELD | {"people-here", "take-over", "lock-tablet", "tablet-people", "tablet-change", "tablet-lock"}
 BRIEFING = {"briefing", "translations", "approve-translation", "take-translation-back"}
 EVERYWHERE = (
     HERE | BRIEFING | {"sign-in", "sign-out", "me", "keep-pin", "home", "record-lookup", "admin:index"} | TABLET
