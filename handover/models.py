@@ -114,6 +114,7 @@ __all__ = [
     "TankFinding",
     "TopicHeard",
     "TripPhoto",
+    "TurnaroundJob",
     "Upload",
     "Waiver",
     "WalkRound",

@@ -16,4 +16,5 @@ urlpatterns = [
     path("", include("handover.tablet.urls")),
     path("", include("handover.ratecard.urls")),
     path("", include("handover.tank.urls")),
+    path("", include("handover.turnaround.urls")),
 ]

@@ -14,6 +14,7 @@ from handover.board.progress import Progress, progress_of
 from handover.board.words import Known
 from handover.rental.models import Leg, Rental
 from handover.statement.models import Signature, Statement
+from handover.turnaround.models import TurnaroundJob
 from handover.walkround.models import Hold, WalkRound
 from shared.clock import day_bounds
 
@@ -72,6 +73,7 @@ class Facts:
     walks: dict[tuple[UUID, str], WalkRound]
     progress: dict[UUID, Progress]
     holds: dict[UUID, Hold]
+    jobs: dict[UUID, int]
 
     def pickups(self, bounds: tuple[datetime, datetime]) -> list[Known]:
         return [
@@ -92,7 +94,7 @@ class Facts:
         return Known(
             rental=rental, leg=leg, now=self.now, is_today=self.is_today, due=self.due.get(rental.pk),
             elsewhere=leg.pk in self.elsewhere, walk=walk, progress=self.progress.get(walk.pk) if walk else None,
-            hold=self.holds.get(walk.pk) if walk else None,
+            hold=self.holds.get(walk.pk) if walk else None, jobs=self.jobs.get(leg.unit_id, 0),
         )  # fmt: skip
 
 
@@ -117,6 +119,7 @@ def facts_of(rentals: Sequence[Rental], *, now: datetime, is_today: bool) -> Fac
         walks={(walk.leg_id, walk.kind): walk for walk in walks},
         progress=progress_of(walk for walk in walks if walk.finished_at is None),
         holds={hold.walk_id: hold for hold in holds},
+        jobs=_jobs(rentals),
     )
 
 
@@ -131,6 +134,13 @@ def _due(rentals: Sequence[Rental]) -> dict[UUID, DueDate]:
         for rental in waiting
         if first[unit_of[rental.pk]].due_on <= localtime(rental.planned_back_at).date()
     }
+
+
+def _jobs(rentals: Sequence[Rental]) -> dict[UUID, int]:
+    """By unit that waits to go out, how many jobs of its turnaround are open."""
+    units = {leg.unit_id for rental in rentals if rental.state == State.BOOKED for leg in rental.legs.all()}
+    rows = TurnaroundJob.objects.filter(unit__in=units, closed_at=None).values("unit").annotate(open=Count("pk"))
+    return {row["unit"]: row["open"] for row in rows.order_by()}
 
 
 def _elsewhere(rentals: Sequence[Rental]) -> set[UUID]:

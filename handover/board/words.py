@@ -42,6 +42,7 @@ class Known:
     walk: WalkRound | None = None
     progress: Progress | None = None
     hold: Hold | None = None
+    jobs: int = 0
 
 
 def pickup_said(known: Known) -> Said:
@@ -71,6 +72,9 @@ def due_words(due: DueDate) -> str:
 def waiting(known: Known) -> Said:
     if known.elsewhere:
         return Said("ready", _("Once it is back"))
+    if known.jobs:
+        words = ngettext("Not ready: %(count)s job", "Not ready: %(count)s jobs", known.jobs)
+        return Said("ready", words % {"count": known.jobs})
     if not known.is_today:
         return Said("ready", _("Booked"))
     over = known.now - known.rental.planned_out_at

@@ -265,10 +265,21 @@ class KeysFound:
 
 
 @dataclass(frozen=True, slots=True)
+class LetGo:
+    """A pickup of a unit on which jobs of the turnaround were open, released by a person with the right."""
+
+    jobs: tuple[str, ...]
+    reason: str
+    by: str
+    at: datetime
+
+
+@dataclass(frozen=True, slots=True)
 class WalkRound:
     kind: Kind
     mode: Literal["attended", "key_drop", "absent"]
     keys: KeysFound | None
+    let_go: LetGo | None
     started_at: datetime
     finished_at: datetime | None
     by: str

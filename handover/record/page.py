@@ -1,6 +1,6 @@
 """The page of a Record: content and drawings turned into what the template says. No markup but drawings from here."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
@@ -163,10 +163,19 @@ def _facts(content: RecordContent, writing: Writing) -> list[tuple[str, str]]:
         ("Liability", f"{rental.liability}{excess}"),
         ("Layout", f"{layout.name}: {size}"),
         ("VIN", content.unit.vin),
+        *_let_go(content, writing),
     ]
     extras = [_extra(extra, writing) for extra in rental.extras]
     signed = [_signed_content(signature) for signature in content.signatures]
     return [(what, words) for what, words in facts if words] + extras + signed
+
+
+def _let_go(content: RecordContent, writing: Writing) -> Iterator[tuple[str, str]]:
+    """A unit that went out with jobs open: who let it go, and why."""
+    for walk in content.walk_rounds:
+        if walk.let_go:
+            said = f"{'; '.join(walk.let_go.jobs)}. {walk.let_go.by}, {writing.moment(walk.let_go.at)}"
+            yield "Let go with jobs open", f"{said}: {walk.let_go.reason}"
 
 
 def _signed_content(signature: Signature) -> tuple[str, str]:

@@ -40,6 +40,7 @@ class Standing:
     walk: WalkRound | None
     due: DueDate | None
     elsewhere: str
+    not_ready: str
     record: Record | None
 
 
@@ -61,6 +62,8 @@ def _pickup(standing: Standing, person: Person) -> NextStep:
             sentence=_("Unit %(unit)s is still out for %(elsewhere)s. Take it back first.")
             % {"unit": unit.number, "elsewhere": standing.elsewhere}
         )
+    if standing.not_ready:
+        return NextStep(sentence=standing.not_ready, is_stop=True)
     if not person.may(Right.PICKUP):
         return NextStep(sentence=_("Booked. A host begins the pickup."))
     return NextStep(_("Customer is here"), _("Begin pickup"), form="begin-pickup")

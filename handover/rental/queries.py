@@ -16,6 +16,7 @@ from handover.rental.next_step import NextStep, Standing, next_step
 from handover.rental.selling import offers_for
 from handover.rental.timeline import Told, told
 from handover.statement.models import Signature, Statement
+from handover.turnaround.ready import why_not_ready
 from handover.walkround.models import Hold, WalkRound
 from shared.access.models import Person
 from shared.access.roles import Right
@@ -81,6 +82,7 @@ def rental_page(rental: Rental, person: Person) -> RentalPage:
         walk=next((walk for walk in walks if walk.finished_at is None), None),
         due=due_before_return(list(rental.legs.all())[-1].unit, rental) if rental.state in WAITS_FOR_PICKUP else None,
         elsewhere=out_for(rental) if rental.state in WAITS_FOR_PICKUP else "",
+        not_ready=why_not_ready(list(rental.legs.all())[-1].unit, rental) if rental.state in WAITS_FOR_PICKUP else "",
         record=next((record for record in reversed(records) if record.kind == Record.Kind.RETURN), None),
     )
     entries = Entry.objects.filter(chain=rental.pk).select_related("actor").order_by("sequence")

@@ -9,8 +9,8 @@ from uuid import uuid5
 from django.db import transaction
 from django.utils.translation import gettext as _
 
-from consumables.readable import Scale, figure, impossible
 from consumables.models import Fill
+from consumables.readable import Scale, figure, impossible
 from fleet.models import DueDate, Instrument, UnitInstrument, UnitKit
 from handover.acting import Act, CannotBe
 from handover.tank.actions import PumpReceipt, record_fill
@@ -70,7 +70,7 @@ def done(job: TurnaroundJob, *, by: DoneWith, act: Act) -> TurnaroundJob:
     """Raises CannotBe at the field that cannot be; the job stays open then and nothing is kept of it."""
     if earlier := _begin(job, "job.done", Right.TURNAROUND, act):
         return earlier
-    instrument = Instrument.objects.filter(pk=job.subject).first() if job.kind in LEVELS else None
+    instrument = instrument_of(job)
     if instrument:
         _put_in(job, instrument, by)
         _check_level(job, instrument, by)
@@ -90,6 +90,12 @@ def not_needed(job: TurnaroundJob, *, reason: str, act: Act) -> TurnaroundJob:
     if not reason.strip():
         raise CannotBe(_("Say why it is not needed: the next host reads it."), "reason")
     return _close(job, TurnaroundJob.Outcome.NOT_NEEDED, "job.not_needed", reason, {}, act)
+
+
+def instrument_of(job: TurnaroundJob) -> Instrument | None:
+    """What is read when the job is done; None where nothing is."""
+    is_read = job.kind in LEVELS and job.subject is not None
+    return Instrument.objects.filter(pk=str(job.subject)).first() if is_read else None
 
 
 def _begin(job: TurnaroundJob, kind: str, right: Right, act: Act) -> TurnaroundJob | None:
@@ -174,7 +180,7 @@ def _filled(job: TurnaroundJob, instrument: Instrument, by: DoneWith, act: Act) 
 
 def _seal(job: TurnaroundJob, by: DoneWith, act: Act) -> None:
     """The seal that the next pickup expects. A kit without a number, such as an extinguisher, needs none."""
-    kit = UnitKit.objects.filter(unit=job.unit, kit_id=job.subject).select_related("kit").first()
+    kit = UnitKit.objects.filter(unit=job.unit, kit_id=str(job.subject)).select_related("kit").first()
     if kit is None or not kit.kit.sealed:
         return
     if not by.number.strip():
@@ -186,7 +192,7 @@ def _seal(job: TurnaroundJob, by: DoneWith, act: Act) -> None:
 
 def _repair(job: TurnaroundJob, by: DoneWith, act: Act) -> None:
     """The mark is gone from the plan; what was charged for it stays."""
-    Mark.objects.filter(pk=job.subject, repaired_at=None).update(repaired_at=act.at)
+    Mark.objects.filter(pk=str(job.subject), repaired_at=None).update(repaired_at=act.at)
 
 
 def _due(job: TurnaroundJob, by: DoneWith, act: Act) -> None:

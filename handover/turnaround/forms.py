@@ -9,7 +9,7 @@ from django.utils.translation import gettext_lazy as _
 from fleet.models import Instrument
 from handover.tank.forms import QuantityField
 from handover.trip.actions.photographing import take_in
-from handover.turnaround.closing import LEVELS, PUMPED, DoneWith
+from handover.turnaround.closing import LEVELS, PUMPED, DoneWith, instrument_of
 from handover.turnaround.models import TurnaroundJob
 from handover.turnaround.needed import Kind
 from handover.walkround.reading import DIMENSIONS
@@ -56,7 +56,7 @@ def _asked(job: TurnaroundJob) -> dict[str, forms.Field]:
 
 
 def _of_a_level(job: TurnaroundJob) -> dict[str, forms.Field]:
-    instrument = Instrument.objects.filter(pk=job.subject).first()
+    instrument = instrument_of(job)
     if instrument is None:
         return {}
     found: dict[str, forms.Field] = {}

@@ -26,8 +26,9 @@ STANDING = timedelta(days=14)
 
 
 def make_jobs(walk: WalkRound, *, act: Act) -> list[TurnaroundJob]:
-    """What this return leaves to do, in the transaction that ends it. A job that stands open already is not made twice."""
-    open_already = set(walk.leg.unit.turnaround_jobs.filter(closed_at=None).values_list("kind", "subject", "name"))
+    """What this return leaves to do, in the transaction that ends it. What stands open already is not made twice."""
+    open_now = TurnaroundJob.objects.filter(unit=walk.leg.unit, closed_at=None)
+    open_already = set(open_now.values_list("kind", "subject", "name"))
     wanted = [*needed(walk.sheet.data, answers_of([walk])[walk.pk], marks=_marks(walk)), *_due(walk)]
     fresh = [job for job in wanted if (job.kind, job.subject, job.name) not in open_already]
     jobs = TurnaroundJob.objects.bulk_create(_row(walk.leg.unit, job, act, walk=walk) for job in fresh)

@@ -6,6 +6,7 @@ from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
 from consumables.models import Fill
+from consumables.readable import figure
 from fleet.models import Unit
 from handover.rental.models import Rental
 from handover.walkround.models import WalkRound
@@ -76,6 +77,11 @@ class TurnaroundJob(Written):
     @property
     def is_open(self) -> bool:
         return self.closed_at is None
+
+    @property
+    def reading_words(self) -> str:
+        """As it was read; without the zeros that the column keeps."""
+        return figure(self.reading) if self.reading is not None else ""
 
 
 class NotReady(Written):

@@ -97,7 +97,7 @@ def _out(units: list[Unit]) -> set[UUID]:
 
 def closed_of(unit: Unit) -> QuerySet[TurnaroundJob]:
     """The jobs closed last."""
-    rows = unit.turnaround_jobs.exclude(closed_at=None).select_related("closed_by")
+    rows = TurnaroundJob.objects.filter(unit=unit).exclude(closed_at=None).select_related("closed_by")
     return rows.order_by("-closed_at", "-id")[:LATEST]
 
 

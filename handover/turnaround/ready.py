@@ -1,7 +1,5 @@
 """Is a unit ready to go out: all that its returns left is done, or who may release lets it go without."""
 
-from collections.abc import Iterable
-
 from django.db import transaction
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
@@ -21,16 +19,19 @@ def open_jobs(unit: Unit) -> list[TurnaroundJob]:
 
 def check_ready(unit: Unit, rental: Rental) -> None:
     """Raises CannotBe for a unit with jobs open that nobody let go without for this rental."""
+    if sentence := why_not_ready(unit, rental):
+        raise CannotBe(sentence)
+
+
+def why_not_ready(unit: Unit, rental: Rental) -> str:
+    """A sentence, empty when nothing is open or when what is open was let go without; in two queries at most."""
     waiting = open_jobs(unit)
-    if not waiting:
-        return
-    let_go = NotReady.objects.filter(unit=unit, rental=rental).values_list("jobs", flat=True)
-    if left := [job for job in waiting if job.pk not in set(let_go)]:
-        raise CannotBe(not_ready_words(unit, left))
+    let_go = set(NotReady.objects.filter(unit=unit, rental=rental).values_list("jobs", flat=True)) if waiting else set()
+    left = [job for job in waiting if job.pk not in let_go]
+    return _not_ready(unit, left) if left else ""
 
 
-def not_ready_words(unit: Unit, jobs: Iterable[TurnaroundJob]) -> str:
-    jobs = list(jobs)
+def _not_ready(unit: Unit, jobs: list[TurnaroundJob]) -> str:
     what = ngettext(
         "Unit %(unit)s is not ready: %(count)s job is open (%(jobs)s).",
         "Unit %(unit)s is not ready: %(count)s jobs are open (%(jobs)s).",

@@ -8,6 +8,7 @@ from typing import Any
 from consumables.readable import figure
 from handover.briefing.texts import english, words_in, words_sha256
 from handover.photo.models import Photo
+from handover.turnaround.told import let_go_document
 from handover.walkround.answers import NOTHING, Answers, answers_of
 from handover.walkround.levels import FILLS_UP, NOT_A_LEVEL, difference, full, shown
 from handover.walkround.models import Answer, CheckAnswer, Hold, Mark, Reading, TopicHeard, WalkRound
@@ -69,6 +70,7 @@ def walk_document(found: Found) -> dict[str, Any]:
         "kind": walk.kind,
         "mode": walk.mode,
         "keys": _keys(walk, found.zone),
+        "let_go": None if walk.is_return else let_go_document(walk, zone=found.zone),
         "started_at": iso(walk.started_at, found.zone),
         "finished_at": iso(walk.finished_at, found.zone),
         "by": str(walk.started_by),

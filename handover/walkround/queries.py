@@ -1,13 +1,15 @@
 """What the pages of a walk-round read, in a fixed number of queries."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from uuid import UUID
 
 from django.http import Http404
 from django.shortcuts import get_object_or_404
 
-from handover.photo.models import Photo
+from handover.photo.models import Photo, PhotoPair
 from handover.rental.models import Rental
+from handover.tablet.models import Disagreement
+from handover.turnaround.leaving import left
 from handover.walkround.answers import NOTHING, Answers, answers_of
 from handover.walkround.guard import right_of
 from handover.walkround.models import Hold, Mark, WalkRound
@@ -28,8 +30,10 @@ class Seen:
     unit_marks: list[Mark]
     holds: list[Hold]
     photos: list[Photo]
+    pairs: list[PhotoPair]
     other: WalkRound | None
     other_now: Answers
+    disagreements: list[Disagreement]
 
     @property
     def marks(self) -> list[Mark]:
@@ -73,19 +77,26 @@ def may_answer(walk: WalkRound, person: Person) -> bool:
 
 
 def seen_of(walk: WalkRound, *, with_other: bool = True) -> Seen:
-    """In ten queries, eleven with the second vehicle under way: six kinds of answers, photos, points, marks, holds."""
+    """In eleven queries, one more at return with photos, one more with the second vehicle under way."""
     other = _other_under_way(walk) if with_other else None
     answers = answers_of([row for row in (walk, walk.before, other) if row])
     return Seen(
         walk=walk,
         now=answers[walk.pk],
-        before=answers[walk.before.pk] if walk.before else NOTHING,
+        before=_offered(walk, answers[walk.before.pk]) if walk.before else NOTHING,
         unit_marks=list(Mark.objects.filter(unit_id=walk.leg.unit_id)),
         holds=list(Hold.objects.filter(walk=walk).select_related("answer", "released_by")),
         photos=[photo for row in (walk.before, walk) if row for photo in answers[row.pk].photos],
+        pairs=list(PhotoPair.objects.filter(now__walk=walk)) if walk.is_return and answers[walk.pk].photos else [],
         other=other,
         other_now=answers[other.pk] if other else NOTHING,
+        disagreements=list(Disagreement.objects.filter(walk_id=walk.pk, settled_at=None)),
     )
+
+
+def _offered(walk: WalkRound, before: Answers) -> Answers:
+    """At a pickup the last return's answers, with the levels that the turnaround left since."""
+    return before if walk.is_return or walk.before is None else replace(before, readings=before.readings | left(walk))
 
 
 def _was_there(mark: Mark, walk: WalkRound) -> bool:

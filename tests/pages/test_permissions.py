@@ -23,6 +23,7 @@ from handover.rental.models import Rental
 from handover.settlement.models import Movement
 from handover.statement.models import Statement
 from handover.trip.models import Extension, Notice, TripPhoto
+from handover.turnaround.models import TurnaroundJob
 from handover.walkround.actions import answer_check
 from handover.walkround.models import Hold, Mark, Reading, WalkRound
 from shared.access.models import Person
@@ -184,6 +185,20 @@ def tank_of(name: str) -> Callable[[World], dict[str, Any]]:
     return where
 
 
+def job_of(name: str) -> Callable[[World], dict[str, Any]]:
+    """A job of the unit, with a photo of the work, made once."""
+
+    def where(world: World) -> dict[str, Any]:
+        told = {"unit": world.walk.leg.unit, "kind": "other", "name": "Step", "photo": world.photo.thumb}
+        made = TurnaroundJob.objects.first() or TurnaroundJob.objects.create(**told, at=NINE, by=world.walk.started_by)
+        of_unit = {"number": world.walk.leg.unit.number}
+        if name == "let-go":
+            return of_unit | {"rental_id": world.rental.pk}
+        return of_unit if name in {"unit-jobs", "add-job"} else {"pk": made.pk}
+
+    return where
+
+
 def picture() -> SimpleUploadedFile:
     data = BytesIO()
     quarters().save(data, "JPEG")
@@ -304,6 +319,14 @@ ROWS = [
     Row("tablet-change", ALL, sent={}, public=True),
     Row("tablet-lock", ALL, sent={}),
     Row("admin:index", SET_UP),
+    Row("turnaround", ALL, branch),
+    Row("unit-jobs", ALL, job_of("unit-jobs")),
+    Row("add-job", "host return_bay manager coordinator", job_of("add-job"), sent={"what": "Step"}),
+    Row("let-go", "manager", job_of("let-go"), sent={"reason": "Clean enough."}),
+    Row("job", ALL, job_of("job")),
+    Row("assign-job", "host return_bay manager coordinator", job_of("assign-job"), sent={"to": ""}),
+    Row("job-not-needed", "manager coordinator", job_of("job-not-needed"), sent={"reason": "Sold."}),
+    Row("job-photo", ALL, job_of("job-photo")),
 ]
 TABLET = {
     "service-worker",

@@ -10,8 +10,8 @@ from fleet.models import Unit
 from handover.acting import Act, CannotBe
 from handover.rental.due import due_before_return
 from handover.rental.models import Leg, Rental
-from handover.walkround.arrival import KeyDrop, check_arrival, check_plate
 from handover.turnaround.ready import check_ready
+from handover.walkround.arrival import KeyDrop, check_arrival, check_plate
 from handover.walkround.asking import keep_sheet
 from handover.walkround.models import Sheet, WalkRound
 from shared.access.roles import Right
