@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from fleet.drawing.shapes import element, number, text
 
 Point = tuple[float, float]
-LEFT, RIGHT, TOP, BOTTOM = 64.0, 20.0, 24.0, 58.0
+LEFT, RIGHT, TOP, BOTTOM = 64.0, 20.0, 38.0, 58.0
 DOT, CROSS = 5.0, 6.0
 
 

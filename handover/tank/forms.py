@@ -9,6 +9,7 @@ from django.utils.translation import gettext_lazy as _
 
 from handover.tank.actions import PumpReceipt
 from handover.trip.actions.photographing import TakenIn, take_in
+from shared.phrasebook import said
 from shared.quantities import Unreadable, parse_quantity
 
 GAUGE = _("As it stands, such as 5/8, 62 % or full. Ignition on, settled for half a minute.")
@@ -29,7 +30,7 @@ class QuantityField(forms.CharField):
         try:
             return parse_quantity(text, dimension=self.dimension, default_unit=self.default_unit)
         except Unreadable as problem:
-            raise forms.ValidationError(str(problem)) from problem
+            raise forms.ValidationError(said(str(problem))) from problem
 
 
 class GaugeField(QuantityField):

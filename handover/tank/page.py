@@ -9,6 +9,7 @@ from django.utils.translation import gettext as _
 
 from consumables.gauge import named
 from consumables.models import Fill
+from consumables.readable import figure
 from consumables.tank import Doubt, Residual, curve_svg, straight_line
 from handover.tank.queries import Tank
 from shared.dates import day_text
@@ -53,6 +54,7 @@ class ReceiptRow:
 @dataclass(frozen=True, slots=True)
 class TankPage:
     tank: Tank
+    litres: str
     drawing: SafeString
     knots: tuple[Knot, ...]
     receipts: tuple[ReceiptRow, ...]
@@ -63,6 +65,7 @@ class TankPage:
 def tank_page(tank: Tank) -> TankPage:
     return TankPage(
         tank=tank,
+        litres=figure(tank.capacity),
         drawing=_drawing(tank),
         knots=tuple(_knots(tank)),
         receipts=tuple(_receipts(tank)),

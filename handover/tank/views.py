@@ -44,8 +44,9 @@ def tanks(request: PersonRequest, code: str) -> HttpResponse:
     require(request.user, Right.SEE, branch.pk)
     with in_zone_of(branch):
         found = tanks_of(Unit.objects.filter(branch=branch, retired=False), today=today_at(branch))
-        rows = [(tank, standing_of(tank), doubts_of(tank)) for tank in found]
-        return render(request, "tank/tanks.html", {"branch": branch, "rows": rows})
+        rows = [(tank, standing_of(tank), doubts_of(tank)) for tank in found if tank.fills]
+        silent = [tank for tank in found if not tank.fills]
+        return render(request, "tank/tanks.html", {"branch": branch, "rows": rows, "silent": silent})
 
 
 @require_safe

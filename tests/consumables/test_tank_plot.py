@@ -45,7 +45,7 @@ def test_no_style_stands_in_it() -> None:
     assert not [each for each in image.iter() if each.get("style") or each.tag.endswith("style")]
 
 
-@pytest.mark.parametrize(("point", "place"), [((0, 0), (64, 362)), ((1, 100), (620, 24)), ((2, 200), (620, 24))])
+@pytest.mark.parametrize(("point", "place"), [((0, 0), (64, 362)), ((1, 100), (620, 38)), ((2, 200), (620, 38))])
 def test_a_place_on_the_plot(point, place) -> None:
     assert PLOT.at(point) == pytest.approx(place)
 
