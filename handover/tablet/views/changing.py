@@ -40,17 +40,20 @@ def _said(known: Known) -> dict[str, object]:
 @require_POST
 @api
 def change(request: PersonRequest) -> HttpResponse:
-    """As hello, for the person who has the tablet from now on; 422 with the sentence why nobody new has."""
+    """As hello, for the person who has the tablet from now on; 422 with the sentence why nobody new has.
+
+    Who is known is a matter of the browser's own proof; the device that the script names only gets its token.
+    """
     sent = sent_json(request)
-    device_id = device_id_of(sent.get("device"))
-    if device_in(request) != device_id:
+    named, device_id = device_id_of(sent.get("device")), device_in(request)
+    if device_id is None:
         raise CannotBe(_("Nobody is known on this tablet. Sign in with name and password."), "pin")
     field = "password" if sent.get("password") else "pin"
     answer = _tried(request, device_id, sent.get("person"), field, str(sent.get(field, "")))
     if answer.person is None:
         return cannot(answer.sentence, field)
     hand_to(request, answer.person, device_id)
-    return greet(request, device_id)
+    return greet(request, named)
 
 
 def _tried(request: PersonRequest, device_id: UUID, person_id: object, field: str, secret: str) -> Answer:
