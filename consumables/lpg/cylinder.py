@@ -63,11 +63,15 @@ def content(cylinder: Cylinder, gross: Quantity, *, scale_half_width: Quantity) 
     tare, weighed = value_in(cylinder.tare, "kg"), value_in(gross, "kg")
     scale, stamp = value_in(scale_half_width, "kg"), value_in(cylinder.tare_half_width, "kg")
     if weighed < tare - scale - stamp:
-        says = {"gross": str(weighed), "serial": cylinder.serial, "tare": str(tare)}
+        says = {"gross": _plain(weighed), "serial": cylinder.serial, "tare": _plain(tare)}
         raise AnotherCylinder(_("%(gross)s kg is less than cylinder %(serial)s weighs empty, %(tare)s kg.", **says))
     standard = (scale**2 + stamp**2).sqrt() / ROOT_OF_3
     inside = max(weighed - tare, Decimal(0))
     return Content(quantity(inside, "kg"), quantity(scale + stamp, "kg"), quantity(standard, "kg"))
+
+
+def _plain(kilograms: Decimal) -> str:
+    return f"{kilograms.normalize():f}"
 
 
 def fill_limit(cylinder: Cylinder) -> Quantity:
