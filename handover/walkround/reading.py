@@ -4,11 +4,14 @@ from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 
+from consumables.fuel import Trip, consumption_check
 from consumables.readable import Scale, impossible, impossible_odometer
+from consumables.tank.curve import HUNDREDTH, TankCurve
 from consumables.unlikely import Beside, unlikely_level, unlikely_odometer
 from handover.acting import CannotBe
 from handover.walkround.models import Reading, WalkRound
 from handover.walkround.sheet import InstrumentAsk
+from shared.phrasebook import said
 from shared.quantities import Unreadable, parse_quantity
 
 DIMENSIONS = {"L": "volume", "kg": "mass", "%": "percent", "V": "voltage", "km": "distance", "mm": "length"}
@@ -27,9 +30,9 @@ def read(walk: WalkRound, ask: InstrumentAsk, typed: str, *, at: datetime) -> Ta
     branch = walk.leg.rental.branch
     unit = branch.distance_unit if ask.measures == "odometer" else ask.unit
     try:
-        value = parse_quantity(typed, dimension=DIMENSIONS[ask.unit], default_unit=unit, full=ask.capacity)
+        value = _by_curve(ask, typed, _parsed(ask, typed, unit, ask.capacity))
     except Unreadable as problem:
-        raise CannotBe(str(problem), "typed") from problem
+        raise CannotBe(said(str(problem)), "typed") from problem
     if ask.measures == "odometer":
         return _odometer(walk, value, unit, at)
     scale = Scale(
@@ -37,9 +40,31 @@ def read(walk: WalkRound, ask: InstrumentAsk, typed: str, *, at: datetime) -> Ta
         net_kg=ask.net_kg,
     )  # fmt: skip
     if sentence := impossible(scale, value):
-        raise CannotBe(sentence, "typed")
+        raise CannotBe(said(sentence), "typed")
     beside = Beside(_before(walk, ask), _driven(walk), walk.is_return)
-    return Taken(value, unlikely_level(scale, value, beside))
+    return Taken(value, unlikely_level(scale, value, beside) or _burned(ask, value, beside))
+
+
+def _parsed(ask: InstrumentAsk, typed: str, unit: str, full: Decimal | None) -> Decimal:
+    return parse_quantity(typed, dimension=DIMENSIONS[ask.unit], default_unit=unit, full=full)
+
+
+def _by_curve(ask: InstrumentAsk, typed: str, value: Decimal) -> Decimal:
+    """5/8 typed of a tank with a curve is a place of its gauge, and has the litres of the curve there.
+
+    What grows with the tank was typed as a part of it; litres stay as they were typed.
+    """
+    if not ask.curve or not ask.capacity or value == _parsed(ask, typed, ask.unit, 2 * ask.capacity):
+        return value
+    return TankCurve(ask.curve).litres_at(value / ask.capacity).quantize(HUNDREDTH)
+
+
+def _burned(ask: InstrumentAsk, value: Decimal, beside: Beside) -> str:
+    """What the distance says of both fuel readings, where it is known; what was filled on the way is not."""
+    if ask.measures != "fuel" or not beside.is_return or beside.before is None or beside.driven_km is None:
+        return ""
+    trip = Trip(beside.before, value, ask.half_width, max(beside.driven_km, Decimal(0)))
+    return str(consumption_check(trip) or "")
 
 
 def _odometer(walk: WalkRound, km: Decimal, unit: str, at: datetime) -> Taken:
@@ -50,7 +75,7 @@ def _odometer(walk: WalkRound, km: Decimal, unit: str, at: datetime) -> Taken:
     if before_km is None:
         return Taken(km, "")
     if sentence := impossible_odometer(km, before_km=before_km, unit=unit):
-        raise CannotBe(sentence, "typed")
+        raise CannotBe(said(sentence), "typed")
     days = Decimal((at - since).total_seconds()) / 86400 if since else Decimal(365)
     return Taken(km, unlikely_odometer(km, before_km=before_km, days=days, unit=unit))
 

@@ -9,11 +9,14 @@ from consumables.models import TankCurve
 from fleet.models import Unit, UnitInstrument
 from handover.walkround.asking import sheet_of
 from handover.walkround.page.sticks import pickup_stick
+from handover.walkround.reading import read
 from handover.walkround.sheet import InstrumentAsk, sheet_from_json, sheet_json
 from shared.access.models import Person
 from shared.canonical import canonical_text
 from tests.consumables.made import BELLY
-from tests.factories import NINE
+from tests.factories import BACK_AT, NINE
+from tests.playing import go, item, start
+from tests.playing import read as take_readings
 
 TODAY = date(2026, 8, 14)
 
@@ -74,3 +77,27 @@ def test_the_sticks_half_stands_where_the_curve_has_it(unit_407: Unit, maeve: Pe
     if learned:
         put_to_use(maeve, unit=unit_407)
     assert (pickup_stick(diesel(unit_407), None, None, can_move=False) != straight) is learned
+
+
+@pytest.mark.parametrize(
+    ("typed", "litres"),
+    [("1/2", "53"), ("50 %", "53"), ("½", "53"), ("5/8", "63"), ("1/1", "90"), ("53", "53"), ("45", "45")],
+)
+def test_a_part_of_the_gauge_has_the_litres_of_the_curve(booked, isla, maeve, typed: str, litres: str) -> None:
+    put_to_use(maeve, unit=booked.legs.get().unit)
+    walk = start(booked, "pickup", isla)
+    assert read(walk, item(walk, "diesel"), typed, at=NINE).value == Decimal(litres)
+
+
+def test_without_a_curve_half_is_half_of_the_litres(booked, isla) -> None:
+    walk = start(booked, "pickup", isla)
+    assert read(walk, item(walk, "diesel"), "1/2", at=NINE).value == 45
+
+
+def test_the_distance_asks_about_the_fuel(booked, isla) -> None:
+    """66 L gone in 90 km."""
+    go(booked, isla, diesel="82", odometer="66290")
+    walk = start(booked, "return", isla, at=BACK_AT, arrived_at=BACK_AT)
+    take_readings(walk, isla, BACK_AT, odometer="66380")
+    assert "is more than a camper burns" in read(walk, item(walk, "diesel"), "16", at=BACK_AT).doubt
+    assert read(walk, item(walk, "diesel"), "70", at=BACK_AT).doubt == ""
