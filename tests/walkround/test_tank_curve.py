@@ -4,6 +4,7 @@ from datetime import date
 from decimal import Decimal
 
 import pytest
+from django.urls import reverse
 
 from consumables.models import TankCurve
 from fleet.models import Unit, UnitInstrument
@@ -101,3 +102,11 @@ def test_the_distance_asks_about_the_fuel(booked, isla) -> None:
     take_readings(walk, isla, BACK_AT, odometer="66380")
     assert "is more than a camper burns" in read(walk, item(walk, "diesel"), "16", at=BACK_AT).doubt
     assert read(walk, item(walk, "diesel"), "70", at=BACK_AT).doubt == ""
+
+
+def test_the_station_says_which_curve(booked, isla, maeve, client) -> None:
+    put_to_use(maeve, unit=booked.legs.get().unit)
+    go(booked, isla, diesel="82")
+    walk = start(booked, "return", isla, at=BACK_AT, arrived_at=BACK_AT)
+    client.force_login(isla)
+    assert "90 L, ± 1.5, curve of 14 Aug" in client.get(reverse("station", args=[walk.pk, 1])).text

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 
 from django.utils.safestring import SafeString
@@ -28,6 +29,7 @@ from handover.walkround.page.sticks import lying_stick, pickup_stick, return_sti
 from handover.walkround.page.trouble import Trouble
 from handover.walkround.queries import Seen
 from handover.walkround.sheet import InstrumentAsk, StationSheet
+from shared.dates import day_text
 from shared.phrasebook import said
 
 
@@ -85,7 +87,7 @@ class ReadingRow:
         """gauge, steps of 0.5 L, ± 1.5 L: what it was read off, and how finely that tells."""
         doubt = f", ± {figure(self.ask.half_width)} {self.ask.unit}" if self.ask.half_width else ""
         steps = _("steps of %(step)s") % {"step": f"{self.stepper.step} {self.stepper.unit}"}
-        return f"{said(self.ask.instrument)}, {steps}{doubt}"
+        return f"{said(self.ask.instrument)}, {steps}{doubt}{_curve_of(self.ask)}"
 
     @property
     def said(self) -> str:
@@ -97,7 +99,14 @@ class ReadingRow:
         """Beside the name: what came of it, else what it holds and how far it may be off."""
         if self.lines:
             return outcome(self.ask, self.lines)
-        return f"{figure(full(self.ask) or 0)} {self.ask.unit}, ± {figure(self.ask.half_width)}"
+        return f"{figure(full(self.ask) or 0)} {self.ask.unit}, ± {figure(self.ask.half_width)}{_curve_of(self.ask)}"
+
+
+def _curve_of(ask: InstrumentAsk) -> str:
+    """The tank's curve that the marks of the stick stand by, frozen at pickup; nothing for a straight line."""
+    if not ask.curve:
+        return ""
+    return ", " + _("curve of %(day)s") % {"day": day_text(date.fromisoformat(ask.curve_from))}
 
 
 def reading_rows(seen: Seen, station: StationSheet, trouble: Trouble | None, *, can_move: bool) -> Iterator[ReadingRow]:
