@@ -5,6 +5,7 @@ A new address that stands in no row fails the last test: say who it is for.
 
 import json
 from collections.abc import Callable
+from datetime import timedelta
 from io import BytesIO
 from typing import Any, NamedTuple
 
@@ -13,9 +14,11 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.http import HttpResponse
 from django.test import Client
 from django.urls import get_resolver, reverse
+from django.utils import timezone
 
 from consumables.models import Fill
 from fleet.models import Branch, Topic, TopicText
+from handover.cabcard.phone_link import token_of
 from handover.counter.models import Objection, Waiver
 from handover.photo.models import Photo
 from handover.record.models import Record
@@ -68,6 +71,12 @@ class World(NamedTuple):
 
 def rental(world: World) -> dict[str, Any]:
     return {"pk": world.rental.pk}
+
+
+def card_token(world: World) -> dict[str, Any]:
+    """Whoever has the address sees the card while the trip lasts: it lasts until tomorrow here."""
+    Rental.objects.filter(pk=world.rental.pk).update(planned_back_at=timezone.now() + timedelta(days=1))
+    return {"token": token_of(world.rental)}
 
 
 def board(world: World) -> dict[str, Any]:
@@ -275,6 +284,12 @@ ROWS = [
     *(Row(f"found-{what}", SETTLE, rental, {}) for what in ("zone", "tanks", "kit", "thing")),
     Row("damages", ALL, rental),
     *(Row(name, SETTLE, rental, {}) for name in ("group-damages", "price-repair")),
+    Row("cab-card", ALL, rental),
+    Row("cab-card-pdf", ALL, rental),
+    Row("cab-card-plan", BOOK, rental),
+    Row("cab-card-party", BOOK, rental, {"people": "2", "habit": "usual", "drive_h": "1"}),
+    Row("cab-card-nights", BOOK, rental, {}),
+    Row("cab-card-phone", ALL, card_token, public=True),
     Row("record", ALL, one("record")),
     Row("record-check", ALL, one("record")),
     Row("record-pdf", ALL, one("record")),
@@ -342,7 +357,10 @@ HELD = {"held-entries", "try-held-again", "set-held-aside"}
 HERE = HELD | {"people-here", "take-over", "lock-tablet", "tablet-people", "tablet-change", "tablet-lock"}
 BRIEFING = {"briefing", "translations", "approve-translation", "take-translation-back"}
 EVERYWHERE = (
-    HERE | BRIEFING | {"sign-in", "sign-out", "me", "keep-pin", "home", "record-lookup", "admin:index"} | TABLET
+    HERE
+    | BRIEFING
+    | {"sign-in", "sign-out", "me", "keep-pin", "home", "record-lookup", "cab-card-phone", "admin:index"}
+    | TABLET
 )
 
 
