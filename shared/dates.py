@@ -1,8 +1,11 @@
 """Days and times as people read them, in the language that is active. Times come in local; the clock has 24 hours."""
 
 from datetime import date, datetime, time
+from functools import cache
 
+from babel.core import Locale, UnknownLocaleError
 from babel.dates import format_date
+from django.conf import settings
 from django.utils.translation import get_language, pgettext, to_locale
 
 
@@ -52,4 +55,13 @@ def dated_moment(when: datetime) -> str:
 
 
 def _written(day: date, pattern: str) -> str:
-    return format_date(day, pattern, locale=to_locale(get_language() or "en-gb"))
+    return format_date(day, pattern, locale=_locale(get_language() or settings.LANGUAGE_CODE))
+
+
+@cache
+def _locale(language: str) -> Locale:
+    """The house's own for a language whose days nobody has written down."""
+    try:
+        return Locale.parse(to_locale(language))
+    except UnknownLocaleError:
+        return Locale.parse(to_locale(settings.LANGUAGE_CODE))

@@ -7,6 +7,12 @@ from django.contrib.staticfiles.apps import StaticFilesConfig
 class LevelpegAdminConfig(AdminConfig):
     default_site = "shared.admin_site.LevelpegAdminSite"
 
+    def ready(self) -> None:
+        super().ready()
+        from shared.admin_names import make_sayable  # noqa: PLC0415 (needs the models and their pages)
+
+        make_sayable()
+
 
 class ModuleStaticFilesConfig(StaticFilesConfig):
     # django_htmx ships optional extensions whose comments look like imports to the module rewriter.

@@ -91,7 +91,7 @@ def _sentence_by_sentence(text: str) -> Iterator[str]:
 
 @cache
 def _patterns() -> tuple[tuple[str, re.Pattern[str]], ...]:
-    """Each phrase with places in it, the one with most letters of its own first: it says most exactly what was meant."""
+    """Each phrase with places in it; the one with most letters of its own first, which is the most exact."""
     phrases = sorted({phrase for phrase in _known if PLACE.search(phrase)}, key=lambda each: -len(PLACE.sub("", each)))
     return tuple((phrase, _pattern(phrase)) for phrase in phrases)
 

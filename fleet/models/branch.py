@@ -11,6 +11,7 @@ from django.utils.translation import gettext_lazy
 
 from shared.ids import uuid7
 from shared.money import UnknownCurrency, exponent
+from shared.phrasebook import said
 
 WEEKDAYS = [
     gettext_lazy("Monday"),
@@ -34,7 +35,7 @@ def validate_currency(code: str) -> None:
     try:
         exponent(code)
     except UnknownCurrency as problem:
-        raise ValidationError(str(problem)) from problem
+        raise ValidationError(said(str(problem))) from problem
 
 
 def outside_scope_default() -> list[str]:

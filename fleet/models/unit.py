@@ -9,6 +9,7 @@ from fleet.models.branch import Branch
 from fleet.models.layout import Instrument, Kit, Layout
 from fleet.vin import BadVin, checked_vin
 from shared.ids import uuid7
+from shared.phrasebook import said
 
 
 class Unit(models.Model):
@@ -34,7 +35,7 @@ class Unit(models.Model):
             try:
                 self.vin = checked_vin(self.vin, with_check_digit=self.vin_has_check_digit)
             except BadVin as problem:
-                raise ValidationError({"vin": str(problem)}) from problem
+                raise ValidationError({"vin": said(str(problem))}) from problem
 
 
 class UnitInstrument(models.Model):

@@ -25,6 +25,7 @@ from shared.access.roles import Right
 from shared.admin import RoleAdmin, RoleTabular, person_of
 from shared.ids import uuid7
 from shared.money import exponent, money_text, round_half_up
+from shared.phrasebook import said
 
 LOCAL = gettext_lazy("Local time of the branch, as 2026-08-18 10:00.")
 
@@ -41,7 +42,7 @@ class WallTimeField(forms.CharField):
         try:
             return wall_time(super().clean(value), self.zone)
         except BadCell as problem:
-            raise ValidationError(str(problem)) from problem
+            raise ValidationError(said(str(problem))) from problem
 
     def has_changed(self, initial: Any, data: Any) -> bool:
         return super().has_changed(self.prepare_value(initial), data)

@@ -9,6 +9,7 @@ from fleet.models import Branch
 from handover.charges import DocumentError, parse
 from handover.ratecard.checking import smallest_case
 from handover.rental.freezing import with_opening_hours
+from shared.phrasebook import said
 
 
 def check_rules(rules: Any, branch: Branch) -> None:
@@ -30,5 +31,5 @@ def _check(case: dict[str, Any], start: str) -> None:
     try:
         parse(case)
     except DocumentError as found:
-        told = [str(problem).removeprefix(start) for problem in found.problems]
+        told = [said(str(problem).removeprefix(start)) for problem in found.problems]
         raise ValidationError([ValidationError(sentence) for sentence in told]) from found

@@ -14,6 +14,7 @@ from handover.rental.models import Rental
 from shared.access.models import Person
 from shared.access.requests import PersonRequest
 from shared.clock import from_wall, typed_wall
+from shared.phrasebook import said
 
 MOST_PHOTOS = 8
 MOST_DECIMALS = 6
@@ -65,7 +66,7 @@ def moment_of(request: PersonRequest, name: str, zone: str) -> datetime:
     try:
         return from_wall(typed_wall(typed), zone, fold=0)
     except ValueError as problem:
-        raise CannotBe(str(problem), name) from problem
+        raise CannotBe(said(str(problem)), name) from problem
 
 
 def id_of(request: PersonRequest, name: str) -> UUID:

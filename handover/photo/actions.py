@@ -9,25 +9,29 @@ from django.utils.translation import gettext as _
 
 from handover.acting import Act, CannotBe
 from handover.photo.models import Photo
+from handover.photo.pairing import order_pair
+from handover.photo.sent import NOTHING_SAID, Sent
 from handover.walkround.guard import begin
 from handover.walkround.models import WalkRound
 from shared.files.store import StoredFile, keep
 from shared.photos import ingest as taken_in
+from shared.phrasebook import said
 
 SUFFIXES = {"image/jpeg": ".jpg", "image/png": ".png", "image/webp": ".webp", "image/heif": ".heic"}
 
 
 @dataclass(frozen=True, slots=True)
 class Taken:
-    """A photo taken in, and its three files."""
+    """A photo taken in, its three files, and what the tablet said of it."""
 
     photo: taken_in.Photo
     original: StoredFile
     display: StoredFile
     thumb: StoredFile
+    sent: Sent = NOTHING_SAID
 
 
-def take_in(data: bytes, *, zone: str) -> Taken:
+def take_in(data: bytes, *, zone: str, sent: Sent = NOTHING_SAID) -> Taken:
     """Raises CannotBe with the sentence why this is no photo; nothing else is lost by it.
 
     Call it before the transaction: decoding would hold the database for a second, and a file whose row is never
@@ -40,19 +44,21 @@ def take_in(data: bytes, *, zone: str) -> Taken:
             % {"count": len(data) // 2**20, "most": most},
             "photo",
         )
+    sent.check(data)
     try:
         photo = taken_in.ingest(data, zone=zone)
     except taken_in.NotAPhoto as problem:
-        raise CannotBe(str(problem), "photo") from problem
+        raise CannotBe(said(str(problem)), "photo") from problem
     original = keep(photo.original, suffix=SUFFIXES[photo.content_type])
-    return Taken(photo, original, keep(photo.display, suffix=".jpg"), keep(photo.thumb, suffix=".jpg"))
+    return Taken(photo, original, keep(photo.display, suffix=".jpg"), keep(photo.thumb, suffix=".jpg"), sent)
 
 
 def add_photo(
-    walk: WalkRound, *, station: int, data: bytes, act: Act, view: str = "", subject: UUID | None = None
+    walk: WalkRound, *, station: int, data: bytes, act: Act, view: str = "", subject: UUID | None = None,
+    sent: Sent = NOTHING_SAID,
 ) -> Photo:  # fmt: skip
     """On a walk-round that is under way."""
-    taken = take_in(data, zone=walk.leg.rental.branch.zone)
+    taken = take_in(data, zone=walk.leg.rental.branch.zone, sent=sent)
     with transaction.atomic():
         if earlier := begin(walk, Photo, "photo.added", act):
             return earlier
@@ -78,7 +84,8 @@ def keep_photo(
         width=taken.photo.width,
         height=taken.photo.height,
         size=taken.original.size,
-        taken_at=taken.photo.taken_at,
+        taken_at=taken.photo.taken_at or taken.sent.by_our_clock(),
+        skew_ms=taken.sent.skew_ms,
         at=act.at,
         by=act.by,
     )
@@ -96,4 +103,5 @@ def keep_photo(
             "taken_at": photo.taken_at.isoformat() if photo.taken_at else None,
         },
     )
+    order_pair(photo)
     return photo

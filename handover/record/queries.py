@@ -11,6 +11,7 @@ from handover.record.models import Record
 from handover.record.verify import verify
 from shared.files.store import Altered, read
 from shared.ledger.models import Entry
+from shared.phrasebook import said
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +45,7 @@ def checked(record: Record) -> Checked:
     try:
         pdf = read(record.file)
     except Altered as problem:
-        return _not_valid(str(problem))
+        return _not_valid(said(str(problem)))
     except FileNotFoundError:
         return _not_valid(_("The file is gone from the store. A backup has it; its digest is in the Ledger."))
     verdict = verify(pdf, roots=trusted_roots())

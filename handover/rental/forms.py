@@ -62,20 +62,26 @@ class BookingForm(forms.Form):
         error_messages={"required": gettext_lazy("A rental needs the customer’s name.")},
     )
     email = forms.EmailField(
-        required=False, help_text=gettext_lazy("The record goes there."),
+        label=gettext_lazy("Email"), required=False, help_text=gettext_lazy("The record goes there."),
         error_messages={"invalid": gettext_lazy("This is no e-mail address. It looks like name@example.org.")},
     )  # fmt: skip
-    phone = forms.CharField(max_length=40, required=False)
+    phone = forms.CharField(label=gettext_lazy("Phone"), max_length=40, required=False)
     language = forms.ChoiceField(
-        choices=LANGUAGES, initial="en", widget=LanguageSelect, help_text=gettext_lazy("The briefing is given in it.")
+        label=gettext_lazy("Language"),
+        choices=LANGUAGES,
+        initial="en",
+        widget=LanguageSelect,
+        help_text=gettext_lazy("The briefing is given in it."),
     )
     drivers = forms.CharField(
+        label=gettext_lazy("Drivers"),
         required=False,
         widget=forms.Textarea(attrs={"rows": 3}),
         help_text=gettext_lazy("One a line, as on the licence."),
     )
     unit = forms.ModelChoiceField(
         Unit.objects.none(),
+        label=gettext_lazy("Unit"),
         error_messages={"required": gettext_lazy("Choose the unit that goes out.")},
         empty_label=gettext_lazy("Choose"),
     )
@@ -96,10 +102,15 @@ class BookingForm(forms.Form):
     )  # fmt: skip
     liability_option = forms.CharField(label=gettext_lazy("Liability option"), max_length=60, required=False)
     excess = forms.DecimalField(
-        required=False, max_digits=12, help_text=gettext_lazy("What the customer bears of a damage.")
+        label=gettext_lazy("Excess"),
+        required=False,
+        max_digits=12,
+        help_text=gettext_lazy("What the customer bears of a damage."),
     )
     deposit_held = forms.DecimalField(label=gettext_lazy("Deposit"), required=False, max_digits=12)
-    extras = ExtrasField(ExtraOffer.objects.none(), required=False, widget=forms.CheckboxSelectMultiple)
+    extras = ExtrasField(
+        ExtraOffer.objects.none(), label=gettext_lazy("Extras"), required=False, widget=forms.CheckboxSelectMultiple
+    )
     reference = forms.CharField(
         label=gettext_lazy("Number elsewhere"),
         max_length=60,

@@ -17,6 +17,7 @@ from fleet.models import Branch, Unit
 from handover.rental.booking import BookingDetails, ExtraPurchase
 from handover.rental.models import ExtraOffer, Rental
 from shared.access.models import Person
+from shared.phrasebook import said
 
 LANGUAGE = re.compile(r"[a-z]{2,3}(-[A-Z]{2})?")
 
@@ -42,7 +43,7 @@ class _Reader:
         try:
             return read(str(self.row.get(column) or ""))
         except BadCell as problem:
-            self.refused[column] = ValidationError(str(problem))
+            self.refused[column] = ValidationError(said(str(problem)))
             return None
 
 

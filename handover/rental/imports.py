@@ -16,6 +16,7 @@ from handover.rental.models import ExtraOffer, Rental
 from shared.access.scope import NotAllowed
 from shared.ids import uuid7
 from shared.money import exponent, round_half_up
+from shared.phrasebook import said
 
 # Where the action names a field otherwise than the file names its column.
 COLUMN_OF = {"customer_name": "customer"}
@@ -75,7 +76,7 @@ class BookingResource(WholeFileResource):
         except CannotBe as problem:
             raise ValidationError({COLUMN_OF.get(problem.field, problem.field): problem.sentence}) from problem
         except NotAllowed as problem:
-            raise ValidationError(str(problem)) from problem
+            raise ValidationError(said(str(problem))) from problem
         instance.pk, instance.number = booked.pk, booked.number
 
     def before_export(self, queryset: QuerySet[Rental], **kwargs: Any) -> None:

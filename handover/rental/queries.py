@@ -18,6 +18,7 @@ from handover.rental.timeline import Told, told
 from handover.statement.models import Signature, Statement
 from handover.turnaround.ready import why_not_ready
 from handover.walkround.models import Hold, WalkRound
+from handover.walkround.not_signed import NotSigned, differences_in, signed_under
 from shared.access.models import Person
 from shared.access.roles import Right
 from shared.ledger.models import Entry
@@ -43,6 +44,12 @@ class RentalPage:
     holds: Sequence[Hold]
     story: Sequence[Told]
     step: NextStep
+
+    @property
+    def signed_offline(self) -> list[tuple[WalkRound, list[NotSigned]]]:
+        """Each walk-round that was signed on a tablet without a network, with what stands otherwise now."""
+        signed = ((walk, signed_under(walk, walk.shown_offline.all())) for walk in self.walks)
+        return [(walk, differences_in(shown)) for walk, shown in signed if shown]
 
     @property
     def unit(self) -> Unit:
@@ -73,6 +80,7 @@ def rental_page(rental: Rental, person: Person) -> RentalPage:
     walks = list(
         WalkRound.objects.filter(leg__rental=rental)
         .select_related("started_by", "finished_by", "leg__unit")
+        .prefetch_related("shown_offline")
         .order_by("started_at")
     )
     records = list(rental.records.all())

@@ -14,6 +14,7 @@ KEPT = (
     "invoice %(reference)s",
     "Checked again: %(good)s.",
     "Station %(number)s",
+    "%(name)s cylinder",
     "worse, %(size)s mm now",
     "unit swap",
     "Excess lowered to %(excess)s",

@@ -6,6 +6,7 @@ from django.utils.translation import gettext as _
 
 from handover.acting import CannotBe
 from shared.money import UnknownCurrency, exponent
+from shared.phrasebook import said
 
 LARGEST = Decimal(1_000_000_000)
 
@@ -15,7 +16,7 @@ def check_amount(amount: Decimal, currency: str, field: str, *, above_zero: bool
     try:
         digits = exponent(currency)
     except UnknownCurrency as problem:
-        raise CannotBe(str(problem), field) from problem
+        raise CannotBe(said(str(problem)), field) from problem
     if above_zero and not amount:
         raise CannotBe(_("0 moves nothing. Give an amount above 0."), field)
     if amount < 0:

@@ -23,6 +23,7 @@ class DayInput(forms.DateInput):
 
 class MoneyForm(forms.Form):
     amount = forms.DecimalField(
+        label=gettext_lazy("Amount"),
         max_digits=12,
         error_messages={
             "required": gettext_lazy("Give the amount."),
@@ -34,7 +35,11 @@ class MoneyForm(forms.Form):
         error_messages={"required": gettext_lazy("Say how it moves.")},
     )  # fmt: skip
     reference = forms.CharField(
-        max_length=60, required=False, help_text=REFERENCE, widget=forms.TextInput(attrs={"autocomplete": "off"})
+        label=gettext_lazy("Reference"),
+        max_length=60,
+        required=False,
+        help_text=REFERENCE,
+        widget=forms.TextInput(attrs={"autocomplete": "off"}),
     )
 
     def money(self) -> Money:

@@ -23,7 +23,7 @@ from shared.access.roles import Right
 from shared.access.scope import require
 from shared.canonical import canonical_text, sha256_hex
 from shared.clock import local
-from shared.phrasebook import inside
+from shared.phrasebook import inside, said
 
 
 @transaction.atomic
@@ -80,7 +80,7 @@ def priced(rental: Rental) -> tuple[str, str, Decimal]:
     try:
         result = price(parse(json.loads(inputs)))
     except DocumentError as error:
-        problems = " ".join(f"{problem.path}: {problem.sentence}" for problem in error.problems)
+        problems = " ".join(f"{problem.path}: {said(problem.sentence)}" for problem in error.problems)
         raise CannotBe(_("This cannot be priced yet. %(problems)s") % {"problems": problems}) from error
     return inputs, result.as_bytes().decode(), result.totals.total
 

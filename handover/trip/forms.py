@@ -26,6 +26,7 @@ from handover.trip.wall_clock import WallClockField, posted_zone
 from handover.walkround.models import WalkRound
 from shared.access.models import Person
 from shared.clock import UnknownZone, zone_of
+from shared.phrasebook import said
 
 if TYPE_CHECKING:
     from django_stubs_ext import StrOrPromise
@@ -273,7 +274,7 @@ class NoticeForm(forms.Form):
         try:
             zone_of(name)
         except UnknownZone as problem:
-            raise ValidationError(str(problem)) from problem
+            raise ValidationError(said(str(problem))) from problem
         return name
 
     def said(self) -> NoticeSaid:

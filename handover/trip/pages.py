@@ -94,7 +94,8 @@ DISPLACED = EventPage(
 )  # fmt: skip
 REDUCTION = EventPage(
     "trip-excess", _("Lower excess bought"),
-    _("It counts for what happens from then on, and not for what has happened."), _("Keep it"), Right.BOOK, typed.ReductionForm, _said(actions.reduce_excess, "terms"), now=("bought_at", "from_at"),
+    _("It counts for what happens from then on, and not for what has happened."),
+    _("Keep it"), Right.BOOK, typed.ReductionForm, _said(actions.reduce_excess, "terms"), now=("bought_at", "from_at"),
     states=frozenset({State.OUT, State.SWAP, State.PICKUP, State.RETURN}),
 )  # fmt: skip
 

@@ -7,7 +7,6 @@ from typing import Any
 from django import forms
 from django.core.exceptions import ValidationError
 from django.utils import timezone
-from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from shared.clock import TwiceThatDay, UnknownZone, from_wall, local, typed_wall, zone_of
@@ -38,7 +37,7 @@ class WallClockWidget(forms.MultiWidget):
     def __init__(self) -> None:
         self.zone = ""
         time = forms.DateTimeInput(attrs={"type": "datetime-local"})
-        which = forms.Select(attrs={"aria-label": _("Which of the two")}, choices=WHICH)
+        which = forms.Select(attrs={"aria-label": gettext_lazy("Which of the two")}, choices=WHICH)
         super().__init__({"": time, "which": which})
 
     def zone_name(self) -> str:

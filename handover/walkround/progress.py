@@ -4,18 +4,20 @@ from collections import Counter
 from collections.abc import Collection, Iterator
 from uuid import UUID
 
+from django.utils.translation import ngettext_lazy
+
 from fleet.drawing.model import StationState
 from handover.walkround.answers import Answers
 from handover.walkround.models import WalkRound
 from handover.walkround.sheet import SheetData, StationSheet
 
 WORDS = {
-    "reading": "readings",
-    "check": "checks",
-    "count": "counts",
-    "seal": "seals",
-    "topic": "topics",
-    "photo": "photos",
+    "reading": ngettext_lazy("%(count)d reading", "%(count)d readings", "count"),
+    "check": ngettext_lazy("%(count)d check", "%(count)d checks", "count"),
+    "count": ngettext_lazy("%(count)d count", "%(count)d counts", "count"),
+    "seal": ngettext_lazy("%(count)d seal", "%(count)d seals", "count"),
+    "topic": ngettext_lazy("%(count)d topic", "%(count)d topics", "count"),
+    "photo": ngettext_lazy("%(count)d photo", "%(count)d photos", "count"),
 }
 
 
@@ -44,7 +46,7 @@ def still_open(station: StationSheet, kind: str, now: Answers) -> str:
 
 
 def _counted(word: str, number: int) -> str:
-    return f"{number} {word if number == 1 else WORDS[word]}"
+    return WORDS[word] % {"count": number}
 
 
 def open_words(station: StationSheet, kind: str) -> dict[str, list[str]]:

@@ -16,6 +16,7 @@ from handover.trip.models import TripPhoto
 from shared.access.roles import Right
 from shared.files.store import keep
 from shared.photos.ingest import NotAPhoto, ingest
+from shared.phrasebook import said
 
 KIND = "trip.photo_added"
 
@@ -44,7 +45,7 @@ def take_in(data: bytes, *, zone: str) -> TakenIn:
     try:
         taken = ingest(data, zone=zone)
     except NotAPhoto as problem:
-        raise CannotBe(str(problem), "photo") from problem
+        raise CannotBe(said(str(problem)), "photo") from problem
     original = keep(taken.original, suffix=SUFFIXES[taken.content_type])
     display, thumb = keep(taken.display, suffix=".jpg"), keep(taken.thumb, suffix=".jpg")
     return TakenIn(taken.sent_sha256, original.sha256, original.name, display.name, thumb.name, taken.taken_at)

@@ -129,7 +129,7 @@ def _noted(seen: Seen, station: dict[str, Any]) -> Iterator[str]:
             yield ": ".join(filter(None, (check["text"], said(check["answer"]).lower(), check["note"])))
     for reading in station["readings"]:
         if reading["state"] in UNSEEN:
-            yield f"{reading['name']}: {said(reading['state'].replace('_', ' '))}"
+            yield f"{said(reading['name'])}: {said(reading['state'].replace('_', ' '))}"
     for count in station["counts"]:
         if count["at"] and count["found"] != count["expected"]:
             found = (

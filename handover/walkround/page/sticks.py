@@ -54,6 +54,7 @@ def _dip(ask: InstrumentAsk, *, unit: str = "") -> DipInput:
         counts_when="more" if ask.measures in FILLS_UP else "less",
         input_id=f"input-{ask.id}",
         offset=ask.tare_kg or Decimal(0),
+        unread=_("not read yet"),
     )
 
 

@@ -1,0 +1,73 @@
+"""No page says a word that is in no catalog: in a language of brackets, nothing but data stands outside them."""
+
+from collections.abc import Callable, Iterator
+
+import pytest
+from django.test import Client
+from django.urls import reverse
+
+from handover.statement.models import Statement
+from shared.access.models import Person
+from tests.pages.test_permissions import ROWS, Row, World, world  # noqa: F401 (a fixture)
+from tests.pages.words import outside_brackets, what_the_database_says
+from tests.pseudo import spoken_instead_of
+
+# A Cab card is the customer's: it speaks their language, whatever the yard's pages speak.
+CUSTOMERS = {"cab-card", "cab-card-phone"}
+PAGES = [row for row in ROWS if row.sent is None and row.name not in CUSTOMERS]
+
+
+@pytest.fixture(autouse=True)
+def brackets() -> Iterator[None]:
+    with spoken_instead_of("fr"):
+        yield
+
+
+def words_left(address: str, person: Person | None) -> list[str]:
+    browser = Client(headers={"accept-language": "fr"})
+    if person:
+        Person.objects.filter(pk=person.pk).update(language="fr")
+        browser.force_login(person)
+    answer = browser.get(address, follow=True)
+    if "html" not in answer.headers.get("Content-Type", ""):
+        return []
+    return outside_brackets(answer.text, what_the_database_says())
+
+
+@pytest.mark.parametrize("row", PAGES, ids=[row.name for row in PAGES])
+def test_every_page(row: Row, world: World, ruth: Person, anders: Person) -> None:  # noqa: F811
+    person = ruth if "manager" in row.roles.split() else anders
+    left = words_left(reverse(row.name, kwargs=row.where(world)), person)
+    assert not left, "\n".join(left)
+
+
+@pytest.mark.parametrize("name", ["sign-in", "record-lookup"])
+def test_before_sign_in(name: str, world: World) -> None:  # noqa: F811
+    row = next(row for row in ROWS if row.name == name)
+    left = words_left(reverse(name, kwargs=row.where(world)), None)
+    assert not left, "\n".join(left)
+
+
+@pytest.mark.parametrize("name", ["rental", "statement", "found", "damages", "trip", "settlement", "read-again"])
+def test_of_a_rental_that_is_back(name: str, priced: Statement, ruth: Person) -> None:
+    left = words_left(reverse(name, args=[priced.rental_id]), ruth)
+    assert not left, "\n".join(left)
+
+
+def test_of_each_line(priced: Statement, ruth: Person) -> None:
+    for number in range(1, 6):
+        left = words_left(reverse("line", args=[priced.pk, number]), ruth)
+        assert not left, f"line {number}\n" + "\n".join(left)
+
+
+def test_an_address_that_is_not_there(ruth: Person) -> None:
+    left = words_left("/nowhere/", ruth)
+    assert not left, "\n".join(left)
+
+
+def test_the_words_of_the_day_board_are_found_without_brackets(
+    signed_in: Callable[[Person], Client], ruth: Person
+) -> None:
+    """What would be found if nothing were translated: the test itself can fail."""
+    page = signed_in(ruth).get("/", follow=True).text
+    assert len(outside_brackets(page, "")) > 10
