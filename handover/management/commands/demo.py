@@ -15,11 +15,13 @@ from handover.demo.nights import plan_demo_trips
 from handover.demo.playing import play, send_out
 from handover.demo.setup import load_bookings
 from handover.demo.telling import told
+from handover.demo.yard import do_jobs
 from handover.record.keys import trusted_roots
 from handover.record.models import Record
 from handover.record.verify import verify
 from handover.rental.models import Rental
 from handover.statement.models import Statement
+from handover.walkround.models import WalkRound
 from shared.clock import local
 from shared.files.store import read
 
@@ -44,6 +46,7 @@ class Command(BaseCommand):
         plan_demo_trips(still_open, by=fleet.people["maeve"])
         self._send_out(fleet, rental)
         statement = self._statement(rental, fleet, day)
+        do_jobs(WalkRound.objects.get(leg__rental=rental, kind="return"), crew=fleet.people["callum"])
         self.stdout.write(told(statement))
         self._records(rental)
         if not options["no_serve"]:
