@@ -143,6 +143,11 @@ WHITENOISE_USE_FINDERS = not PRODUCTION
 # A photo of a modern phone is 4 to 12 MB; more than this is refused before it is read.
 DATA_UPLOAD_MAX_MEMORY_SIZE = 5 * 1024 * 1024
 PHOTO_MAX_BYTES = 25 * 1024 * 1024
+FILE_UPLOAD_HANDLERS = [
+    "handover.photo.uploading.CappedUpload",
+    "django.core.files.uploadhandler.MemoryFileUploadHandler",
+    "django.core.files.uploadhandler.TemporaryFileUploadHandler",
+]
 # Chunks of photos until all of one have come; on a disk of this machine.
 UPLOADS_DIR = VAR_DIR / "uploads"
 

@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from fleet.admin.living import CardPlaceRows, LayoutStoresRow, LoadRows
-from fleet.models import CheckItem, Equipment, Fitting, Instrument, Kit, Layout, Station, Topic
+from fleet.models import CheckItem, Equipment, Fitting, Instrument, Kit, Layout, PhotoView, Station, Topic
 from fleet.models.branch import validate_currency
 from shared.admin import RoleAdmin, RoleStacked, RoleTabular
 
@@ -119,6 +119,11 @@ class TopicRows(ItemRows):
     fields = (("title", "severity"), "text", *ItemRows.ends)
 
 
+class PhotoViewRows(ItemRows):
+    model = PhotoView
+    fields = (("name", "at"), "shows", "reads", ("eye_x_mm", "eye_y_mm"), ("aim_x_mm", "aim_y_mm"), *ItemRows.ends)
+
+
 @admin.register(Station)
 class StationAdmin(RoleAdmin):
     form = StationForm
@@ -128,7 +133,7 @@ class StationAdmin(RoleAdmin):
     list_select_related = ("layout",)
     search_fields = ("name", "layout__name")
     fields = ("layout", ("number", "name"), "where", ("x_mm", "y_mm"), "way")
-    inlines = (CheckRows, InstrumentRows, KitRows, EquipmentRows, TopicRows)
+    inlines = (CheckRows, InstrumentRows, KitRows, EquipmentRows, TopicRows, PhotoViewRows)
 
     def get_readonly_fields(self, request: HttpRequest, obj: Any = None) -> tuple[str, ...]:
         """A station stays in its layout: units of the other one would lose it."""

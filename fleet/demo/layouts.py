@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from fleet.demo.topic_texts import load_topic_texts
-from fleet.models import CheckItem, Equipment, Fitting, Instrument, Kit, Layout, Station, Topic
+from fleet.models import CheckItem, Equipment, Fitting, Instrument, Kit, Layout, PhotoView, Station, Topic
 
 HERE = Path(__file__).parent
 KINDS = {
@@ -48,6 +48,7 @@ def _layout(code: str, own: Mapping[str, Any]) -> Layout:
         number = station["number"]
         place, _ = Station.objects.update_or_create(layout=layout, number=number, defaults=station)
         _fill(place, own)
+        _photograph(place, is_mirrored=own["mirrored"])
     load_topic_texts(layout, emergency=own["emergency"])
     return layout
 
@@ -73,6 +74,17 @@ def _fill(station: Station, own: Mapping[str, Any]) -> None:
         for order, row in enumerate(here):
             if row.get("only", station.layout.code) == station.layout.code:
                 _keep(model, station, _fields(row, words) | {"order": order})
+
+
+def _photograph(station: Station, *, is_mirrored: bool) -> None:
+    """The views of a station: names by place would not do, as where one stands is the layout's own."""
+    side = -1 if is_mirrored else 1
+    for order, row in enumerate(_content("views")[station.layout.code].get(str(station.number), [])):
+        fields = {key: value for key, value in row.items() if not key.endswith("_mm")}
+        for end in ("eye", "aim"):
+            x, y = row[f"{end}_mm"]
+            fields |= {f"{end}_x_mm": side * x, f"{end}_y_mm": y}
+        _keep(PhotoView, station, fields | {"order": order})
 
 
 def _keep(model: Any, station: Station, fields: dict[str, Any]) -> None:

@@ -1,11 +1,15 @@
 """Photos for the demo, drawn: a gauge with its needle, a scale with its figure, a door with or without a scuff."""
 
 import math
+from functools import cache
 from io import BytesIO
 
 from PIL import Image, ImageDraw, ImageFont
 
+from handover.demo import scenes
+
 WIDE, TALL = 1600, 1200
+SIDE = 306  # of the sides that can be drawn, one with room for a scuff
 INK, PALE, NEEDLE = "#14121c", "#f3f0e8", "#ffb169"
 
 
@@ -42,6 +46,31 @@ def panel(*, scuffed: bool, caption: str) -> bytes:
         for row in range(9):
             pen.line((560 + row * 14, 800 + row * 7, 880 + row * 9, 786 + row * 8), fill="#6a6156", width=5)
     return _finished(image, pen, caption)
+
+
+@cache
+def view(name: str) -> bytes:
+    """Any other view of the layout, small: its name over a surface of its own."""
+    hue = sum(map(ord, name)) % 60
+    image = Image.new("RGB", (640, 480), (150 + hue, 158 + hue // 2, 164))
+    pen = ImageDraw.Draw(image)
+    for line in range(5):
+        pen.line((0, 90 + line * 70 + hue, 640, 70 + line * 74), fill=(120 + hue, 126, 130), width=3)
+    pen.rounded_rectangle((60 + 2 * hue, 130, 330 + 3 * hue, 330), 18, outline=INK, width=5)
+    pen.text((30, 420), name, fill=INK, font=ImageFont.load_default(34))
+    out = BytesIO()
+    image.save(out, "JPEG", quality=80)
+    return out.getvalue()
+
+
+@cache
+def side(*, came_back: bool) -> bytes:
+    """The kerb side with its door: at the return from a step aside, under another sky, and scuffed."""
+    scene = scenes.side(SIDE)
+    if not came_back:
+        return scenes.photo(scene, scenes.Light(), seed=1).data
+    light = scenes.Light(moved=0.03, gain=0.9, slant=0.08, warmth=0.03, noise=3, blur=0.8)
+    return scenes.photo(scene, light, seed=2, damages=(scenes.Damage("scuff", 520, 560, 90),)).data
 
 
 def _sheet(colour: str) -> tuple[Image.Image, ImageDraw.ImageDraw]:

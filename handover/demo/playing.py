@@ -27,6 +27,8 @@ from shared.ids import uuid7
 
 # What the instruments showed at pickup and at return, by the instrument's code; others are read as last time.
 OUT = {"diesel": "82", "aus32": "15", "gas_front": "11.7", "gas_rear": "9.0", "odometer": "41206 mi"}
+# The view that nobody took at the return: the record says so.
+NOT_TAKEN_BACK = "lounge"
 BACK = {"diesel": "47.5", "aus32": "14", "gas_front": "9.1", "gas_rear": "9.0", "odometer": "42018 mi"}
 
 
@@ -135,17 +137,29 @@ def _usual(ask: InstrumentAsk, walk: WalkRound) -> str:
 
 
 def _photograph(walk: WalkRound, readings: Mapping[str, str], clock: Clock) -> None:
-    """The gauge and the scale in the same view at both ends."""
+    """The gauge, the scale and every view of the layout in the same way at both ends; one is left out at the return."""
+    _photograph_views(walk, clock)
     word = walk.get_kind_display().lower()
     for station, ask in walk.sheet.data.instruments():
         if ask.measures == "fuel" and ask.capacity:
             share = Decimal(readings.get(ask.code) or ask.capacity) / ask.capacity
-            data, view = pictures.gauge(float(share), f"fuel gauge, {word}"), "fuel gauge"
+            data, view = pictures.gauge(float(share), f"fuel gauge, {word}"), "Fuel gauge"
         elif ask.measures == "gas":
             data, view = pictures.scale(readings.get(ask.code) or _usual(ask, walk), f"{ask.name}, {word}"), ask.name
         else:
             continue
         add_photo(walk, station=station.number, data=data, subject=ask.id, view=view, act=clock.act())
+
+
+def _photograph_views(walk: WalkRound, clock: Clock) -> None:
+    for station in walk.sheet.data.stations:
+        for ask in station.views:
+            left_out = {"fuel_gauge", NOT_TAKEN_BACK} if walk.is_return else {"fuel_gauge"}
+            if ask.code in left_out or ask.at not in {"both", walk.kind}:
+                continue
+            is_side = ask.code in {"sliding_door", "entrance"}
+            data = pictures.side(came_back=walk.is_return) if is_side else pictures.view(ask.name)
+            add_photo(walk, station=station.number, data=data, subject=ask.subject, view=ask.name, act=clock.act())
 
 
 def _sign_walk(walk: WalkRound, clock: Clock) -> None:

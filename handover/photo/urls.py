@@ -8,4 +8,6 @@ urlpatterns = [
     path("photo/<uuid:pk>/look/", views.photo_page, name="photo-page"),
     path("photo/<uuid:pk>/thumb/", views.photo_thumb, name="photo-thumb"),
     path("photo/<uuid:pk>/original/", views.photo_original, name="photo-original"),
+    path("photo-pair/<uuid:pk>/", views.photo_pair, name="photo-pair"),
+    path("photo-pair/<uuid:pk>/laid/", views.photo_laid, name="photo-laid"),
 ]

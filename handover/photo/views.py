@@ -3,13 +3,15 @@
 from uuid import UUID
 
 from django.db.models import QuerySet
-from django.http import HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.views.decorators.http import require_POST, require_safe
 
-from handover.photo.models import Photo
+from handover.photo.models import Photo, PhotoPair
+from handover.photo.pair_page import pair_page
+from handover.photo.uploading import TOO_LARGE, too_large
 from handover.walkround.queries import walk_of
-from handover.walkround.views.replying import Part, kept
+from handover.walkround.views.replying import Part, kept, part_page
 from handover.zone import in_zone_of
 from shared.access.requests import PersonRequest
 from shared.access.scope import scoped
@@ -24,6 +26,8 @@ def add_photo(request: PersonRequest, walk_id: UUID, number: int) -> HttpRespons
     walk = walk_of(request.user, walk_id)
     sent = request.FILES.get("photo")
     part = Part("photo", number, "walk/_photo_form.html", "photos")
+    if request.META.get(TOO_LARGE) == "photo":
+        return part_page(request, walk, part, too_large(request.POST.dict()))
     return kept(request, walk, part, sent.read() if sent else None)
 
 
@@ -61,6 +65,31 @@ def photo_original(request: PersonRequest, pk: UUID) -> HttpResponse:
     response["Content-Disposition"] = f'attachment; filename="photo-{found.kept_sha256[:12]}.{suffix}"'
     response["Cache-Control"] = CACHED
     return response
+
+
+@require_safe
+def photo_pair(request: PersonRequest, pk: UUID) -> HttpResponse:
+    """Both photos of one view, with the places to look at."""
+    pair = _pair_of(request, pk)
+    with in_zone_of(pair.now.walk.leg.rental.branch):
+        return render(request, "walk/pair.html", {"page": pair_page(pair)})
+
+
+@require_safe
+def photo_laid(request: PersonRequest, pk: UUID) -> HttpResponse:
+    """The later photo as seen from where the earlier was taken."""
+    pair = _pair_of(request, pk)
+    if not pair.aligned:
+        raise Http404
+    return _inline(pair.aligned)
+
+
+def _pair_of(request: PersonRequest, pk: UUID) -> PhotoPair:
+    walk = "now__walk__leg"
+    pairs = PhotoPair.objects.select_related(
+        "out__by", "out__walk", "now__by", f"{walk}__unit", f"{walk}__rental__branch", f"{walk}__rental__customer"
+    )
+    return get_object_or_404(scoped(pairs, request.user, f"{walk}__rental__branch"), pk=pk)
 
 
 def _photo_of(request: PersonRequest, pk: UUID) -> Photo:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, replace
 from uuid import UUID
 
+from django.db.models import Exists, OuterRef
 from django.http import Http404
 from django.shortcuts import get_object_or_404
 
@@ -51,8 +52,9 @@ class Seen:
 
 def walk_of(person: Person, walk_id: UUID) -> WalkRound:
     """Raises Http404 for what is not at the person's branches."""
-    rows = scoped(WalkRound.objects.select_related(*WITH_RENTAL), person, "leg__rental__branch")
-    return get_object_or_404(rows, pk=walk_id)
+    open_rows = Disagreement.objects.filter(walk=OuterRef("pk"), settled_at=None)
+    walks = WalkRound.objects.select_related(*WITH_RENTAL).annotate(is_disputed=Exists(open_rows))
+    return get_object_or_404(scoped(walks, person, "leg__rental__branch"), pk=walk_id)
 
 
 def rental_of(person: Person, rental_id: UUID) -> Rental:
@@ -77,7 +79,7 @@ def may_answer(walk: WalkRound, person: Person) -> bool:
 
 
 def seen_of(walk: WalkRound, *, with_other: bool = True) -> Seen:
-    """In eleven queries, one more at return with photos, one more with the second vehicle under way."""
+    """In ten queries, one more at return with photos, one more with the second vehicle under way."""
     other = _other_under_way(walk) if with_other else None
     answers = answers_of([row for row in (walk, walk.before, other) if row])
     return Seen(
@@ -90,8 +92,14 @@ def seen_of(walk: WalkRound, *, with_other: bool = True) -> Seen:
         pairs=list(PhotoPair.objects.filter(now__walk=walk)) if walk.is_return and answers[walk.pk].photos else [],
         other=other,
         other_now=answers[other.pk] if other else NOTHING,
-        disagreements=list(Disagreement.objects.filter(walk_id=walk.pk, settled_at=None)),
+        disagreements=_disagreements(walk),
     )
+
+
+def _disagreements(walk: WalkRound) -> list[Disagreement]:
+    """`walk_of` knows already whether there are any, which is rare."""
+    rows = Disagreement.objects.filter(walk_id=walk.pk, settled_at=None)
+    return list(rows) if getattr(walk, "is_disputed", True) else []
 
 
 def _offered(walk: WalkRound, before: Answers) -> Answers:

@@ -34,6 +34,7 @@ from handover.walkround.models import (
     TopicHeard,
     WalkRound,
 )
+from handover.walkround.shown import Shown
 from handover.zone import in_zone_of
 
 GONE = gettext_noop("This is not asked here any more. Open the station again.")
@@ -148,19 +149,20 @@ def remark(walk: WalkRound, told: Told) -> Remark:
 def hand_over(walk: WalkRound, told: Told) -> WalkRound:
     """Both signatures and the end of the pickup, or none of them."""
     names = {"customer": told.fields.get("name_customer"), "staff": str(told.act.by)}
+    # Made from the form's key, so that it signs nothing twice; in their order, as both sign at one moment.
+    keys = sorted(uuid5(told.act.key, role) for role in names)
     with transaction.atomic():
-        for role, name in names.items():
-            _sign(walk, told, role, name)
+        for (role, name), key in zip(names.items(), keys, strict=True):
+            _sign(walk, replace(told, act=replace(told.act, key=key)), role, name)
         return actions.finish(walk, act=told.act)
 
 
 def _sign(walk: WalkRound, told: Told, role: str, name: str) -> None:
-    """Under a key of its own, made from the form's: a form that comes again signs nothing twice."""
-    act = replace(told.act, key=uuid5(told.act.key, role))
+    shown = Shown(told.fields.get("shown"), told.fields.get("shown_sha256")) if "shown" in told.fields else None
     try:
         actions.sign_walk(
             walk, role=role, name=name, strokes=strokes_of(told.fields, f"strokes_{role}"),
-            seen_sha256=told.fields.get("seen_sha256"), act=act,
+            seen_sha256=told.fields.get("seen_sha256"), shown=shown, act=told.act,
         )  # fmt: skip
     except CannotBe as problem:
         raise CannotBe(problem.sentence, f"{problem.field}_{role}") from problem
