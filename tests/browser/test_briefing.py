@@ -55,7 +55,7 @@ def test_it_changes_without_a_signal(page: Page, reset: None) -> None:
 
 def test_what_was_shown_and_how_long_is_told(page: Page, reset: None, under_way: dict[str, str]) -> None:
     """At a station that no other test answers; declined, so that its Topic stays."""
-    page.goto(under_way["pickup"].replace("/station/1/", "/station/10/"))
+    page.goto(under_way["pickup"].replace("/station/1/", "/station/9/"))
     sent: list[dict] = []
     page.on("request", lambda request: sent.extend(_topics(request)))
     speak(page, "Deutsch")
