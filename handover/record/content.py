@@ -275,11 +275,29 @@ class LetGo:
 
 
 @dataclass(frozen=True, slots=True)
+class NotSigned:
+    """What stands otherwise than the tablet showed when it was signed; `shown` is what the customer read there."""
+
+    station: int
+    what: str
+    shown: str
+
+
+@dataclass(frozen=True, slots=True)
+class ShownOffline:
+    """A walk-round signed on a tablet without a network: the digest of what it showed, and how that differs."""
+
+    sha256: str
+    differences: tuple[NotSigned, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class WalkRound:
     kind: Kind
     mode: Literal["attended", "key_drop", "absent"]
     keys: KeysFound | None
     let_go: LetGo | None
+    shown_offline: ShownOffline | None
     started_at: datetime
     finished_at: datetime | None
     by: str

@@ -164,6 +164,7 @@ def _facts(content: RecordContent, writing: Writing) -> list[tuple[str, str]]:
         ("Layout", f"{layout.name}: {size}"),
         ("VIN", content.unit.vin),
         *_let_go(content, writing),
+        *_shown_offline(content),
     ]
     extras = [_extra(extra, writing) for extra in rental.extras]
     signed = [_signed_content(signature) for signature in content.signatures]
@@ -176,6 +177,15 @@ def _let_go(content: RecordContent, writing: Writing) -> Iterator[tuple[str, str
         if walk.let_go:
             said = f"{'; '.join(walk.let_go.jobs)}. {walk.let_go.by}, {writing.moment(walk.let_go.at)}"
             yield "Let go with jobs open", f"{said}: {walk.let_go.reason}"
+
+
+def _shown_offline(content: RecordContent) -> Iterator[tuple[str, str]]:
+    """A walk-round that was signed without a network: what of it stands otherwise now."""
+    for walk in content.walk_rounds:
+        if walk.shown_offline:
+            late = [f"{row.what} (signed as: {row.shown or 'open'})" for row in walk.shown_offline.differences]
+            words = f"Not on what was signed: {'; '.join(late)}." if late else "All of it stands as it was signed."
+            yield f"{walk.kind.capitalize()} signed without a network", words
 
 
 def _signed_content(signature: Signature) -> tuple[str, str]:

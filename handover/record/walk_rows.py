@@ -1,7 +1,7 @@
 """What was asked at each station and what was answered: pickup beside return, the unanswered named."""
 
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import TypeAlias
@@ -52,6 +52,7 @@ class StationRows:
 
 Key: TypeAlias = tuple[str, str, int]
 NOTHING = ("", "")
+NOT_SIGNED = "not on what was signed"
 UNANSWERED = {"not inspected", "not read", "skipped", "not counted", "not taken"}
 
 
@@ -59,7 +60,14 @@ def station_rows(content: RecordContent, writing: Writing) -> list[StationRows]:
     """Every station of either walk-round, in the order walked."""
     left, back = _stations(content, "pickup"), _stations(content, "return")
     return [
-        StationRows(number, station.name, _paired(left.get(number), back.get(number), writing))
+        StationRows(
+            number,
+            station.name,
+            _paired(
+                _answers(left.get(number), writing, _not_signed(content, "pickup", number)),
+                _answers(back.get(number), writing, _not_signed(content, "return", number)),
+            ),
+        )
         for number, station in sorted((left | back).items())
     ]
 
@@ -84,8 +92,14 @@ def _stations(content: RecordContent, kind: Kind) -> dict[int, Station]:
     return {station.number: station for station in walk.stations} if walk else {}
 
 
-def _paired(left: Station | None, back: Station | None, writing: Writing) -> tuple[AskedRow, ...]:
-    before, after = _answers(left, writing), _answers(back, writing)
+def _not_signed(content: RecordContent, kind: Kind, number: int) -> set[str]:
+    """What of a station stands otherwise than a tablet without a network showed when it was signed."""
+    walk = content.walk(kind)
+    shown = walk.shown_offline if walk else None
+    return {row.what for row in shown.differences if row.station == number} if shown else set()
+
+
+def _paired(before: Mapping[Key, tuple[str, str]], after: Mapping[Key, tuple[str, str]]) -> tuple[AskedRow, ...]:
     return tuple(
         AskedRow(key[1], before.get(key, NOTHING), after.get(key, NOTHING), _unasked(key[0]))
         for key in dict.fromkeys([*before, *after])
@@ -97,15 +111,29 @@ def _unasked(kind: str) -> str:
     return "" if kind == Topic.__name__ else "not asked"
 
 
-def _answers(station: Station | None, writing: Writing) -> dict[Key, tuple[str, str]]:
+def _answers(station: Station | None, writing: Writing, not_signed: Collection[str]) -> dict[Key, tuple[str, str]]:
     """By kind, name and how many of that name came before: two chairs of one name stay two rows."""
     answers: dict[Key, tuple[str, str]] = {}
     seen: Counter[tuple[str, str]] = Counter()
     for asked in asked_at(station) if station else ():
         name = (type(asked).__name__, name_of(asked))
-        answers[(*name, seen[name])] = (answer_of(asked), _beside(asked, writing))
+        late = NOT_SIGNED if plain_name(asked) in not_signed else ""
+        answers[(*name, seen[name])] = (answer_of(asked), ", ".join(filter(None, (_beside(asked, writing), late))))
         seen[name] += 1
     return answers
+
+
+def plain_name(asked: Asked) -> str:
+    """As the sheet has it, without what the print adds."""
+    match asked:
+        case Check():
+            return asked.text
+        case SealFound():
+            return asked.kit
+        case Topic():
+            return asked.title
+        case Reading() | Count() | View():
+            return asked.name
 
 
 def name_of(asked: Asked) -> str:

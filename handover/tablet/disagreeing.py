@@ -1,6 +1,6 @@
 """Two tablets answer one question without having seen each other's answer: both stay, and a person picks one."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 from uuid import UUID
@@ -22,19 +22,20 @@ from handover.walkround.models import (
     TopicHeard,
     WalkRound,
 )
+from handover.walkround.same import asked_by, say_the_same
 from shared.access.models import Device
 from shared.ids import uuid7
 from shared.ledger.models import Entry as LedgerEntry
 from shared.ledger.writing import append
 
-# What makes two answers the same, by kind; a note or a doubt beside it does not.
-SAME: dict[str, tuple[type[Answer], str, Callable[[Any], object]]] = {
-    "check": (CheckAnswer, "item_id", lambda row: row.word),
-    "reading": (Reading, "item_id", lambda row: (row.state, row.value)),
-    "count": (Count, "item_id", lambda row: row.present),
-    "seal": (SealCheck, "item_id", lambda row: (row.state, row.seal_number, sorted(row.used))),
-    "topic": (TopicHeard, "item_id", lambda row: row.outcome),
-    "judge": (MarkFinding, "mark_id", lambda row: (row.word, row.size_mm)),
+# The answers by kind, and the column that names the question.
+ANSWERS: dict[str, tuple[type[Answer], str]] = {
+    "check": (CheckAnswer, "item_id"),
+    "reading": (Reading, "item_id"),
+    "count": (Count, "item_id"),
+    "seal": (SealCheck, "item_id"),
+    "topic": (TopicHeard, "item_id"),
+    "judge": (MarkFinding, "mark_id"),
 }
 
 
@@ -48,9 +49,9 @@ class Standing:
 
 def standing(entry: Entry, walk: WalkRound) -> Standing | None:
     """To be read before the action; None where nothing is answered yet, and for what is no answer to a question."""
-    if entry.kind not in SAME or entry.item is None:
+    if entry.kind not in ANSWERS or entry.item is None:
         return None
-    model, asked, _ = SAME[entry.kind]
+    model, asked = ANSWERS[entry.kind]
     rows: Any = model._default_manager
     found = rows.filter(walk=walk, **{asked: entry.item}).exclude(pk=entry.key).order_by("at", "id").last()
     holds = open_holds(walk, entry.item).values_list("pk", flat=True) if entry.kind == "check" else ()
@@ -61,14 +62,13 @@ def is_disagreement(entry: Entry, walk: WalkRound, was: Standing | None, came: o
     """Whether `came` says otherwise than an answer of another tablet that its own had not seen."""
     if was is None or not isinstance(came, Answer) or was.answer.pk == entry.base:
         return False
-    value = SAME[entry.kind][2]
-    return value(was.answer) != value(came) and _device_of(was.answer, walk) != device.pk
+    return not say_the_same(was.answer, came) and _device_of(was.answer, walk) != device.pk
 
 
 def keep_disagreement(walk: WalkRound, kind: str, was: Standing, came: Answer) -> Disagreement:
     """Both answers stay. A failed safety check among them holds the unit until a person picks, whichever was later."""
     row = Disagreement.objects.create(
-        walk=walk, item=_asked(came), kind=kind, stood=was.answer.pk, came=came.pk, found_at=timezone.now()
+        walk=walk, item=asked_by(came), kind=kind, stood=was.answer.pk, came=came.pk, found_at=timezone.now()
     )
     Hold.objects.filter(pk__in=was.holds).update(released_at=None, released_by=None, reason="")
     if isinstance(came, CheckAnswer) and came.word == CheckAnswer.Word.BAD:
@@ -77,16 +77,11 @@ def keep_disagreement(walk: WalkRound, kind: str, was: Standing, came: Answer) -
     return row
 
 
-def _asked(answer: Any) -> UUID:
-    asked: UUID = answer.mark_id if isinstance(answer, MarkFinding) else answer.item_id
-    return asked
-
-
 def settle(walk: WalkRound, seen: Sequence[str], answer: object, act: Act) -> None:
     """A new answer by who saw the disagreements whose ids are `seen`: those of this question are over."""
     if not seen or not isinstance(answer, Answer):
         return
-    for row in Disagreement.objects.filter(walk=walk, item=_asked(answer), settled_at=None):
+    for row in Disagreement.objects.filter(walk=walk, item=asked_by(answer), settled_at=None):
         if str(row.pk) in seen:
             row.settled_with, row.settled_at = answer.pk, timezone.now()
             row.save(update_fields=["settled_with", "settled_at"])

@@ -8,7 +8,7 @@ from uuid import UUID
 from django.urls import reverse
 from django.utils.translation import gettext as _
 
-from handover.tablet.disagreeing import SAME
+from handover.tablet.disagreeing import ANSWERS
 from handover.tablet.models import Disagreement
 from handover.walkround.models import Answer, CheckAnswer, Count, MarkFinding, Reading, SealCheck, WalkRound
 from handover.walkround.page.rows import size_words
@@ -53,7 +53,9 @@ def picking(
     if not rows:
         return None
     kind = rows[0].kind
-    answers: Any = SAME[kind][0]._default_manager.filter(pk__in={key for row in rows for key in (row.stood, row.came)})
+    answers: Any = ANSWERS[kind][0]._default_manager.filter(
+        pk__in={key for row in rows for key in (row.stood, row.came)}
+    )
     return Picking(
         item=item,
         kind=kind,

@@ -12,6 +12,7 @@ from handover.turnaround.told import let_go_document
 from handover.walkround.answers import NOTHING, Answers, answers_of
 from handover.walkround.levels import FILLS_UP, NOT_A_LEVEL, difference, full, shown
 from handover.walkround.models import Answer, CheckAnswer, Hold, Mark, Reading, TopicHeard, WalkRound
+from handover.walkround.not_signed import shown_document
 from handover.walkround.page.figures import spoken
 from handover.walkround.sheet import CheckAsk, CountAsk, InstrumentAsk, KitAsk, StationSheet, TopicAsk, ViewAsk
 from shared.canonical import digest
@@ -71,6 +72,7 @@ def walk_document(found: Found) -> dict[str, Any]:
         "mode": walk.mode,
         "keys": _keys(walk, found.zone),
         "let_go": None if walk.is_return else let_go_document(walk, zone=found.zone),
+        "shown_offline": shown_document(walk) if walk.finished_at else None,
         "started_at": iso(walk.started_at, found.zone),
         "finished_at": iso(walk.finished_at, found.zone),
         "by": str(walk.started_by),

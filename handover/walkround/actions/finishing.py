@@ -19,23 +19,29 @@ from handover.walkround.answers import answers_of
 from handover.walkround.document import shown_digest
 from handover.walkround.guard import begin
 from handover.walkround.models import Hold, TopicHeard, WalkRound
+from handover.walkround.shown import Shown, keep_shown
 from shared.access.roles import Right
 from shared.access.scope import require
 
 
 @transaction.atomic
 def sign_walk(
-    walk: WalkRound, *, role: str, name: str, strokes: Sequence[Any], seen_sha256: str, act: Act
+    walk: WalkRound, *, role: str, name: str, strokes: Sequence[Any], act: Act, seen_sha256: str = "",
+    shown: Shown | None = None,
 ) -> Signature:  # fmt: skip
-    """A signature under what was shown. Raises CannotBe when something changed since it was shown."""
+    """A signature under what was shown: our page by its digest, or what a tablet without a network showed.
+
+    Raises CannotBe when something of our page changed since. Of a tablet's own, what changed is kept beside it.
+    """
     if earlier := begin(walk, Signature, "walk.signed", act):
         return earlier
-    if seen_sha256 != shown_digest(walk):
+    if shown is None and seen_sha256 != shown_digest(walk):
         raise CannotBe(
             _("Something was changed since this page was shown. Look through it again, then sign."), "strokes"
         )
+    content = keep_shown(walk, shown, act) if shown else seen_sha256
     return keep_signature(
-        walk, signed=Signed(role, name, strokes), content_sha256=seen_sha256, kind="walk.signed", act=act
+        walk, signed=Signed(role, name, strokes), content_sha256=content, kind="walk.signed", act=act
     )  # fmt: skip
 
 
@@ -84,13 +90,20 @@ def _check_may_go(walk: WalkRound, act: Act) -> None:
         raise CannotBe(_("%(sentence)s A manager can release it, with a reason.") % {"sentence": hold.sentence})
     if waiting := _unheard_safety_topics(walk, act):
         raise CannotBe(_("Keys stay here until these are understood: %(waiting)s.") % {"waiting": ", ".join(waiting)})
-    digest = shown_digest(walk)
-    signed = {row.role for row in walk.signatures.filter(outcome="signed", content_sha256=digest)}
+    signed = _signed_roles(walk)
     if missing := [role for role in ("customer", "staff") if role not in signed]:
         raise CannotBe(
             _("Still to sign: %(missing)s. Without both signatures the keys stay here.")
             % {"missing": _(" and ").join(_(role) for role in missing)}
         )
+
+
+def _signed_roles(walk: WalkRound) -> set[str]:
+    """Of who signed what stands now, or what one tablet showed without a network: never half of each."""
+    contents = [shown_digest(walk), *walk.shown_offline.values_list("digest", flat=True)]
+    rows = list(walk.signatures.filter(outcome="signed", content_sha256__in=contents))
+    by_content = [{str(row.role) for row in rows if row.content_sha256 == content} for content in contents]
+    return max(by_content, key=len)
 
 
 def _unheard_safety_topics(walk: WalkRound, act: Act) -> list[str]:
