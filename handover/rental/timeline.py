@@ -23,6 +23,7 @@ KINDS = {
     "disagreement.settled": gettext_noop("One of two answers picked"),
     "entry.tried_again": gettext_noop("Told on a tablet, held, and written by a person"),
     "entry.set_aside": gettext_noop("Told on a tablet, held, and set aside with a reason"),
+    "language.chosen": gettext_noop("Language of the briefing chosen"),
     "hold.released": gettext_noop("Hold released, with a reason"),
     "mark.pinned": gettext_noop("New mark pinned on the plan"),
     "statement.drawn_up": gettext_noop("Statement drawn up"),
