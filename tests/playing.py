@@ -38,13 +38,18 @@ def go(rental: Rental, by: Person, *, at: datetime = NINE, **typed: str) -> Walk
     """Pickup with these readings, topics heard, signed and gone."""
     walk = start(rental, "pickup", by, at=at)
     read(walk, by, at, **typed)
+    leave(walk, by, at=at)
+    rental.refresh_from_db()
+    return walk
+
+
+def leave(walk: WalkRound, by: Person, *, at: datetime = NINE) -> None:
+    """The end of a pickup under way: topics heard, signed and gone."""
     for station in walk.sheet.data.stations:
         for topic in station.topics:
             actions.hear_topic(walk, item=topic.id, outcome="understood", seconds=20, act=an_act(by, at=at))
     sign(walk, by, at)
     actions.finish(walk, act=an_act(by, at=at))
-    rental.refresh_from_db()
-    return walk
 
 
 def sign(walk: WalkRound, by: Person, at: datetime) -> None:

@@ -29,6 +29,8 @@ FEWEST_MATCHES = 20
 LEAST_FILL = 0.12
 MARGIN = 0.14
 LEAST_OVERLAP = 0.5
+# By area: nearer or farther by half is no same view any more.
+MOST_TIMES = 6
 QUALITY = 85
 
 
@@ -49,8 +51,8 @@ def lay_over(earlier: bytes, later: bytes) -> Laid:
     first, second = _decoded(earlier), _decoded(later)
     one, two = _working(first), _working(second)
     change, vehicle = _between(_grey(one), _grey(two))
-    _check(change, two.shape, one.shape)
     seen = _carried(np.full(two.shape[:2], 255, np.uint8), change, one) > 254
+    _check(change, seen)
     regions = regions_of(one, _carried(two, change, one), seen & vehicle)
     laid = _carried(second, _scale(first, one) @ change @ np.linalg.inv(_scale(second, two)), first)
     _, jpeg = cv2.imencode(".jpg", laid, [cv2.IMWRITE_JPEG_QUALITY, QUALITY])
@@ -202,15 +204,12 @@ def _fill(points: Picture, weights: Picture) -> float:
     return float((cells * weights).sum())
 
 
-def _check(change: Picture, shape: tuple[int, ...], target: tuple[int, ...]) -> None:
+def _check(change: Picture, seen: Picture) -> None:
     """A step aside keeps a picture's corners in order, its size much the same, and most of it in view."""
-    height, width = shape[:2]
+    height, width = seen.shape[:2]
     corners = np.array([[[0, 0]], [[width, 0]], [[width, height]], [[0, height]]], np.float64)
     carried = cv2.perspectiveTransform(corners, change).astype(np.float32)
     if not cv2.isContourConvex(carried):
         raise TooDifferent("The picture would be folded.")
-    size = cv2.contourArea(carried) / (width * height)
-    frame = np.array([[[0, 0]], [[target[1], 0]], [[target[1], target[0]]], [[0, target[0]]]], np.float32)
-    overlap, _ = cv2.intersectConvexConvex(carried, frame)
-    if not 1 / 6 < size < 6 or overlap < LEAST_OVERLAP * target[0] * target[1]:
+    if not 1 / MOST_TIMES < cv2.contourArea(carried) / (width * height) < MOST_TIMES or seen.mean() < LEAST_OVERLAP:
         raise TooDifferent("The two share less than half a picture.")

@@ -64,7 +64,7 @@ def test_a_layout_page_leads_to_its_stations(desk, unit_407):
 def test_a_station_shows_everything_done_there(desk, unit_407):
     page = desk.get(change_url(unit_407.layout.stations.get(number=2)))
     models = [each.opts.model.__name__ for each in page.context["inline_admin_formsets"]]
-    assert models == ["CheckItem", "Instrument", "Kit", "Equipment", "Topic"]
+    assert models == ["CheckItem", "Instrument", "Kit", "Equipment", "Topic", "PhotoView"]
     assert b"Smell of gas" in page.content
 
 

@@ -20,7 +20,7 @@ from consumables.models import Fill
 from fleet.models import Branch, Topic, TopicText
 from handover.cabcard.phone_link import token_of
 from handover.counter.models import Objection, Waiver
-from handover.photo.models import Photo
+from handover.photo.models import Photo, PhotoPair
 from handover.record.models import Record
 from handover.rental.models import Rental
 from handover.settlement.models import Movement
@@ -225,6 +225,13 @@ def translation(world: World) -> dict[str, Any]:
     return {"pk": text.pk}
 
 
+def photo_pair(world: World) -> dict[str, Any]:
+    """The photo beside itself, laid."""
+    said = {"state": "aligned", "aligned": world.photo.thumb}
+    pair, _ = PhotoPair.objects.get_or_create(out=world.photo, now=world.photo, defaults=said)
+    return {"pk": pair.pk}
+
+
 ROWS = [
     Row("sign-in", ALL, public=True),
     Row("sign-out", ALL, sent={}),
@@ -265,6 +272,7 @@ ROWS = [
     Row("photo-page", ALL, one("photo")),
     Row("photo-thumb", ALL, one("photo")),
     Row("photo-original", ALL, one("photo")),
+    *(Row(name, ALL, photo_pair) for name in ("photo-pair", "photo-laid")),
     Row("statement", ALL, rental),
     Row("statement-version", ALL, lambda world: rental(world) | {"version": 1}),
     Row("draw-up-statement", SETTLE, rental, {}),
