@@ -83,6 +83,7 @@ class PortAverilFactory(BranchFactory):
     currency = "CAD"
     tax_mode = "exclusive"
     tax_rate = Decimal("0.15")
+    country = "CA"
     traffic_side = "right"
 
 

@@ -33,7 +33,7 @@ class BranchAdmin(RoleAdmin):
     fieldsets = (
         (None, {"fields": ("name", "code", "prefix", "operator", "zone", "locale")}),
         (_("Money"), {"fields": ("currency", "tax_name", "tax_mode", "tax_rate", "tax_rounding", "tax_outside_scope")}),
-        (_("Measures and road"), {"fields": ("unit_system", "traffic_side")}),
+        (_("Measures and road"), {"fields": ("unit_system", "country", "traffic_side")}),
     )
 
     @admin.display(description="tax")

@@ -20,6 +20,7 @@ INVERLARK: dict[str, Any] = {
     "tax_rate": Decimal("0.20"),
     "tax_rounding": "per_line",
     "unit_system": "uk",
+    "country": "GB",
     "traffic_side": "left",
 }
 PORT_AVERIL: dict[str, Any] = {
@@ -35,6 +36,7 @@ PORT_AVERIL: dict[str, Any] = {
     "tax_rate": Decimal("0.15"),
     "tax_rounding": "per_line",
     "unit_system": "metric",
+    "country": "CA",
     "traffic_side": "right",
 }
 SUNDAY = 6

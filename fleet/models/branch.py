@@ -81,6 +81,10 @@ class Branch(models.Model):
         ],
         default="metric",
     )
+    country = models.CharField(
+        max_length=2, default="GB", validators=[RegexValidator(r"^[A-Z]{2}$", gettext_lazy("Two capital letters."))],
+        help_text=gettext_lazy("Whose law counts, in two letters (ISO 3166): GB, CA. The least tread goes by it."),
+    )  # fmt: skip
     traffic_side = models.CharField(
         max_length=5, choices=[("left", gettext_lazy("Left")), ("right", gettext_lazy("Right"))], default="right"
     )

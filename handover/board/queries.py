@@ -14,7 +14,7 @@ from handover.board.progress import Progress, progress_of
 from handover.board.words import Known
 from handover.rental.models import Leg, Rental
 from handover.statement.models import Signature, Statement
-from handover.turnaround.models import TurnaroundJob
+from handover.turnaround.models import NotReady, TurnaroundJob
 from handover.walkround.models import Hold, WalkRound
 from shared.clock import day_bounds
 
@@ -109,7 +109,7 @@ def _shown(at: datetime, bounds: tuple[datetime, datetime], is_open: bool) -> bo
 
 def facts_of(rentals: Sequence[Rental], *, now: datetime, is_today: bool) -> Facts:
     walks = list(WalkRound.objects.filter(leg__rental__in=rentals).select_related("started_by").order_by("started_at"))
-    holds = Hold.objects.filter(walk__in=walks, released_at=None).select_related("answer__item")
+    holds = Hold.objects.filter(walk__in=walks, released_at=None).select_related("answer__item").order_by("-pk")
     return Facts(
         rentals=rentals,
         now=now,
@@ -124,16 +124,29 @@ def facts_of(rentals: Sequence[Rental], *, now: datetime, is_today: bool) -> Fac
 
 
 def _due(rentals: Sequence[Rental]) -> dict[UUID, DueDate]:
-    """For a booked rental the first thing of its unit that falls due before it is back."""
-    unit_of = {rental.pk: rental.legs.all()[0].unit_id for rental in rentals if rental.state == State.BOOKED}
-    last_first = DueDate.objects.filter(unit__in=set(unit_of.values())).order_by("-due_on")
-    first = {due.unit_id: due for due in last_first}
-    waiting = [rental for rental in rentals if unit_of.get(rental.pk) in first]
-    return {
-        rental.pk: first[unit_of[rental.pk]]
-        for rental in waiting
-        if first[unit_of[rental.pk]].due_on <= localtime(rental.planned_back_at).date()
-    }
+    """For a booked rental the first thing of its unit that falls due before it is back, and was not let go."""
+    unit_of = {rental: rental.legs.all()[0].unit_id for rental in rentals if rental.state == State.BOOKED}
+    rows = list(DueDate.objects.filter(unit__in=set(unit_of.values())).order_by("due_on"))
+    on_the_trip = [
+        (rental, row)
+        for rental, unit in unit_of.items()
+        for row in rows
+        if row.unit_id == unit and row.due_on <= localtime(rental.planned_back_at).date()
+    ]
+    gone = _let_go({rental.pk for rental, _row in on_the_trip})
+    first: dict[UUID, DueDate] = {}
+    for rental, row in on_the_trip:
+        if (rental.pk, row.unit_id, row.kind, row.due_on.isoformat()) not in gone:
+            first.setdefault(rental.pk, row)
+    return first
+
+
+def _let_go(rentals: set[UUID]) -> set[tuple[UUID, UUID, str, str]]:
+    """Rental, unit, kind and date of what a person let go."""
+    if not rentals:
+        return set()
+    rows = NotReady.objects.filter(rental__in=rentals).values_list("rental_id", "unit_id", "due")
+    return {(rental, unit, each["kind"], each["due_on"]) for rental, unit, due in rows for each in due}
 
 
 def _jobs(rentals: Sequence[Rental]) -> dict[UUID, int]:

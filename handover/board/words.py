@@ -55,7 +55,7 @@ def pickup_said(known: Known) -> Said:
             else _("Gone"),
         )
     if known.hold:
-        return Said("held", _("Held: %(item)s") % {"item": inside(known.hold.answer.item.text)})
+        return Said("held", _("Held: %(item)s") % {"item": held_words(known.hold)})
     if rental.state == State.PICKUP:
         return Said("now", walking(known))
     if rental.state == State.SWAP:
@@ -63,6 +63,11 @@ def pickup_said(known: Known) -> Said:
     if known.due:
         return Said("held", _("Held: %(due)s") % {"due": due_words(known.due)})
     return waiting(known)
+
+
+def held_words(hold: Hold) -> str:
+    """The check that failed, else the kind of cause: a tyre is worn."""
+    return inside(hold.answer.item.text if hold.answer else str(hold.get_cause_display()))
 
 
 def due_words(due: DueDate) -> str:

@@ -12,6 +12,8 @@ from handover.acting import Act, CannotBe
 from handover.cabcard.models import PlannedNight, PlannedParty
 from handover.cabcard.queries import MOST_NIGHTS, days_of, nights_of
 from handover.rental.models import Rental
+from handover.walkround.actions.holding import settle_load
+from handover.walkround.models import WalkRound
 from shared.access.roles import Right
 from shared.access.scope import require
 from shared.canonical import Json
@@ -65,7 +67,14 @@ def plan_party(*, rental: Rental, said: PartySaid, act: Act) -> PlannedParty:
     if said.volts is not None:
         told["volts"] = str(said.volts)
     act.write(chain=rental.pk, kind=PARTY, subject=row.pk, payload=told)
+    _reckon_again(rental, act)
     return row
+
+
+def _reckon_again(rental: Rental, act: Act) -> None:
+    """Whoever stands at a pickup already must know what another party weighs."""
+    for walk in WalkRound.objects.filter(leg__rental=rental, kind=WalkRound.Kind.PICKUP, finished_at=None):
+        settle_load(walk, act)
 
 
 @transaction.atomic

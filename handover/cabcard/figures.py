@@ -4,22 +4,23 @@ from collections.abc import Callable, Iterator
 from decimal import ROUND_FLOOR, ROUND_HALF_UP, Decimal
 
 from django.utils.translation import gettext as _
-from django.utils.translation import ngettext
+from django.utils.translation import gettext_noop, ngettext
 
 from consumables import lpg, mass
 from consumables.dimensions import size_in_both, speed_in_both
 from consumables.said import Said
 from consumables.tyres import pressure_in_all
+from handover.cabcard.loading import payload_with
 from handover.cabcard.queries import CardFacts
 from handover.cabcard.rows import Figure
 from handover.cabcard.tongues import Both, Tongues
+from shared.phrasebook import said
 from shared.quantities import NARROW_SPACE
 from shared.units import Quantity, from_canonical, quantity, value_in
 
 # A weighbridge knows better than tens.
 TEN, TENTH = Decimal(10), Decimal("0.1")
 LIQUID_AT = quantity(15, "degC")
-WATER = quantity(1, "kg/L")
 
 
 def height(facts: CardFacts, tongues: Tongues) -> Figure:
@@ -65,14 +66,7 @@ def _to_load(facts: CardFacts, tongues: Tongues) -> Figure:
 
 
 def payload_of(facts: CardFacts) -> mass.Payload:
-    layout, tanks = facts.layout, facts.carried.stores.tanks
-    plate = mass.Plate(
-        quantity(layout.max_mass_kg, "kg"), quantity(layout.running_mass_kg, "kg"), quantity(layout.length_mm, "mm")
-    )
-    loads = [mass.passengers(facts.party.people)]
-    if tanks:
-        loads.append(mass.Load(Said("Fresh water"), quantity(tanks.fresh_now_l, "L") * WATER))
-    return mass.payload(plate, loads, persons=facts.party.people)
+    return payload_with(facts.layout, facts.carried.stores.tanks, people=facts.party.people)
 
 
 def mass_words(facts: CardFacts) -> tuple[Said, ...]:
@@ -92,13 +86,14 @@ def _tyres(tongues: Tongues, front: Decimal, rear: Decimal) -> Figure:
 
 def gas_words(facts: CardFacts, tongues: Tongues) -> Iterator[Both]:
     """How much there is, as a mass and as liquid, how long it lasts, and what a refill may not exceed."""
-    gas, layout = facts.carried.stores.gas, facts.carried.gas_kind
+    gas, kind = facts.carried.stores.gas, facts.carried.gas_kind
     if gas is None:
         return
     held = sum((value_in(each.mass, "kg") for each in gas.contents), Decimal(0))
-    litres = value_in(lpg.liquid_litres(quantity(held, "kg"), layout, LIQUID_AT), "L")
-    what = {"kg": _tenths(held), "gas": layout.name, "litres": _tenths(litres)}
-    yield tongues.both(lambda: _("%(kg)s kg of %(gas)s, about %(litres)s L as liquid of 15 °C.") % what)
+    litres = value_in(lpg.liquid_litres(quantity(held, "kg"), kind, LIQUID_AT), "L")
+    what = {"kg": _tenths(held), "litres": _tenths(litres)}
+    words = gettext_noop("%(kg)s kg of %(gas)s, about %(litres)s L as liquid of 15 °C.")
+    yield tongues.both(lambda: _(words) % {**what, "gas": said(kind.name)})
     a_day = lpg.burnt_in_a_day(gas.loads, people=facts.party.people, frost=facts.any_frost, on_mains=False)
     if lasts := lpg.nights_left(gas.contents, a_day):
         yield tongues.both(lambda: _lasts(lasts, a_day))

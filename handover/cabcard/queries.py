@@ -69,7 +69,7 @@ def card_facts(rental: Rental) -> CardFacts:
     leg = list(rental.legs.all())[-1]
     planned = rental.plannedparty_rows.last()
     party = party_of(planned, rental)
-    inside = carried(_entered(leg, planned))
+    inside = carried_on(leg, planned)
     days = days_of(rental)
     stops = stops_of(rental, days[:MOST_NIGHTS])
     return CardFacts(
@@ -125,6 +125,11 @@ def _light(stop: Stop, zone: str) -> Daylight | None:
     if stop.latitude is None or stop.longitude is None:
         return None
     return daylight(float(stop.latitude), float(stop.longitude), stop.day, zone_of(zone))
+
+
+def carried_on(leg: Leg, planned: PlannedParty | None) -> Carried:
+    """What the leg's unit has on board, by the readings of its pickup; in six queries."""
+    return carried(_entered(leg, planned))
 
 
 def _entered(leg: Leg, party: PlannedParty | None) -> Entered:

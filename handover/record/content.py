@@ -82,7 +82,10 @@ class UnitFacts:
 
 @dataclass(frozen=True, slots=True)
 class Hold:
-    """A failed safety check that kept the unit here; released_by and reason are empty while it still does."""
+    """What kept the unit here; released_by and reason are empty while it still does.
+
+    Of a check that failed, a worn tyre, a cylinder too full, a kit that expires on the trip, or an overload.
+    """
 
     sentence: str
     released_by: str
@@ -145,6 +148,7 @@ class Reading:
     by: str
     at: datetime | None
     counts: Counted | None
+    hold: Hold | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,6 +175,7 @@ class SealFound:
     in_bulk: bool
     by: str
     at: datetime | None
+    hold: Hold | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -266,9 +271,10 @@ class KeysFound:
 
 @dataclass(frozen=True, slots=True)
 class LetGo:
-    """A pickup of a unit on which jobs of the turnaround were open, released by a person with the right."""
+    """A pickup of a unit with jobs of the turnaround open, or something due on the trip, released with a reason."""
 
     jobs: tuple[str, ...]
+    due: tuple[str, ...]
     reason: str
     by: str
     at: datetime
@@ -297,6 +303,7 @@ class WalkRound:
     mode: Literal["attended", "key_drop", "absent"]
     keys: KeysFound | None
     let_go: LetGo | None
+    overload: Hold | None
     shown_offline: ShownOffline | None
     started_at: datetime
     finished_at: datetime | None

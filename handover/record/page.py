@@ -18,7 +18,7 @@ from handover.record.sentences import odometer_sentence, photos_sentence, topics
 from handover.record.signature_svg import signature_svg
 from handover.record.statement_rows import StatementPrint, statement_print
 from handover.record.topic_rows import topic_rows
-from handover.record.walk_rows import station_rows, unanswered
+from handover.record.walk_rows import held, station_rows, unanswered
 
 MARKS_BESIDE = 9
 # More instruments than this stand closer, so that statement and signatures stay on the first page.
@@ -164,6 +164,7 @@ def _facts(content: RecordContent, writing: Writing) -> list[tuple[str, str]]:
         ("Layout", f"{layout.name}: {size}"),
         ("VIN", content.unit.vin),
         *_let_go(content, writing),
+        *_overload(content),
         *_shown_offline(content),
     ]
     extras = [_extra(extra, writing) for extra in rental.extras]
@@ -172,11 +173,18 @@ def _facts(content: RecordContent, writing: Writing) -> list[tuple[str, str]]:
 
 
 def _let_go(content: RecordContent, writing: Writing) -> Iterator[tuple[str, str]]:
-    """A unit that went out with jobs open: who let it go, and why."""
+    """A unit that went out with jobs open or something due on the trip: who let it go, and why."""
     for walk in content.walk_rounds:
         if walk.let_go:
-            said = f"{'; '.join(walk.let_go.jobs)}. {walk.let_go.by}, {writing.moment(walk.let_go.at)}"
-            yield "Let go with jobs open", f"{said}: {walk.let_go.reason}"
+            what = "; ".join([*walk.let_go.due, *walk.let_go.jobs])
+            said = f"{what}. {walk.let_go.by}, {writing.moment(walk.let_go.at)}"
+            yield "Let go with jobs open" if walk.let_go.jobs else "Let go as it was", f"{said}: {walk.let_go.reason}"
+
+
+def _overload(content: RecordContent) -> Iterator[tuple[str, str]]:
+    for walk in content.walk_rounds:
+        if walk.overload:
+            yield f"Load at the {walk.kind}", held(walk.overload).capitalize()
 
 
 def _shown_offline(content: RecordContent) -> Iterator[tuple[str, str]]:

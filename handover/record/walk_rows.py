@@ -9,6 +9,7 @@ from typing import TypeAlias
 from handover.record.content import (
     Check,
     Count,
+    Hold,
     Kind,
     Reading,
     RecordContent,
@@ -177,16 +178,20 @@ def _beside(asked: Asked, writing: Writing) -> str:
 
 
 def _check_extras(check: Check) -> list[str]:
-    hold = check.hold
+    return [check.note, held(check.hold)]
+
+
+def held(hold: Hold | None) -> str:
+    """Why the unit was held and how that ended; empty where nothing held it."""
     if hold is None:
-        return [check.note]
+        return ""
     ended = f"released by {hold.released_by}: {hold.reason}" if hold.released_by else "not released"
-    return [check.note, f"held: {hold.sentence} {ended}"]
+    return f"held: {hold.sentence} {ended}"
 
 
 def _reading_extras(reading: Reading) -> list[str]:
     typed = "" if reading.typed in {"", str(reading.value), _shortest(reading.value)} else f"typed {reading.typed}"
-    return [_instrument(reading), typed, _doubt(reading)]
+    return [_instrument(reading), typed, _doubt(reading), held(reading.hold)]
 
 
 def _instrument(reading: Reading) -> str:
@@ -214,6 +219,7 @@ def _seal_extras(seal: SealFound) -> list[str]:
         f"found number {seal.found_number}" if other else "",
         f"used: {', '.join(seal.used)}" if seal.used else "",
         seal.note,
+        held(seal.hold),
     ]
 
 

@@ -22,7 +22,10 @@ State = Rental.State
 
 @dataclass(frozen=True, slots=True)
 class NextStep:
-    """Either a way on (`href`), a form to fill in (`form`: begin-pickup or begin-return), or a `sentence` why not."""
+    """Either a way on (`href`), a form to fill in (`form`: begin-pickup or begin-return), or a `sentence` why not.
+
+    `can_be_let_go`: this person may let the unit go with what keeps it here.
+    """
 
     small: str = ""
     large: str = ""
@@ -30,6 +33,7 @@ class NextStep:
     form: str = ""
     sentence: str = ""
     is_stop: bool = False
+    can_be_let_go: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,10 +56,11 @@ def _pickup(standing: Standing, person: Person) -> NextStep:
         return NextStep(
             sentence=_(
                 "Unit %(unit)s stays: %(what)s is due on %(due_on)s, the rental runs to %(back)s. "
-                "Have it done and the date entered, or swap the unit."
+                "Have it done and the date entered, swap the unit, or have a manager let it go, with a reason."
             )
             % {"unit": unit.number, "what": what, "due_on": dated(standing.due.due_on), "back": dated(back)},
             is_stop=True,
+            can_be_let_go=person.may(Right.RELEASE),
         )
     if standing.elsewhere:
         return NextStep(
@@ -63,7 +68,7 @@ def _pickup(standing: Standing, person: Person) -> NextStep:
             % {"unit": unit.number, "elsewhere": standing.elsewhere}
         )
     if standing.not_ready:
-        return NextStep(sentence=standing.not_ready, is_stop=True)
+        return NextStep(sentence=standing.not_ready, is_stop=True, can_be_let_go=person.may(Right.RELEASE))
     if not person.may(Right.PICKUP):
         return NextStep(sentence=_("Booked. A host begins the pickup."))
     return NextStep(_("Customer is here"), _("Begin pickup"), form="begin-pickup")
@@ -79,6 +84,7 @@ def _swap(standing: Standing, person: Person) -> NextStep:
         return NextStep(
             sentence=_("%(sentence)s Another unit can be chosen under Trip.") % {"sentence": step.sentence},
             is_stop=step.is_stop,
+            can_be_let_go=step.can_be_let_go,
         )
     return NextStep(sentence=_("Unit swap: a host begins the pickup of unit %(unit)s.") % {"unit": unit.number})
 

@@ -10,7 +10,8 @@ from django.utils import timezone
 from handover.acting import Act
 from handover.tablet.entry import Entry
 from handover.tablet.models import Disagreement
-from handover.walkround.actions.answering import check_asked, hold_unit, open_holds
+from handover.walkround.actions.answering import check_asked, reading_asked
+from handover.walkround.actions.holding import hold_reading, hold_unit, open_holds, reading_stops
 from handover.walkround.models import (
     Answer,
     CheckAnswer,
@@ -41,7 +42,7 @@ ANSWERS: dict[str, tuple[type[Answer], str]] = {
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """How a question stands before an entry comes: the answer that counts, and the holds of a failed check."""
+    """How a question stands before an entry comes: the answer that counts, and the holds that it set."""
 
     answer: Answer
     holds: tuple[UUID, ...]
@@ -54,7 +55,7 @@ def standing(entry: Entry, walk: WalkRound) -> Standing | None:
     model, asked = ANSWERS[entry.kind]
     rows: Any = model._default_manager
     found = rows.filter(walk=walk, **{asked: entry.item}).exclude(pk=entry.key).order_by("at", "id").last()
-    holds = open_holds(walk, entry.item).values_list("pk", flat=True) if entry.kind == "check" else ()
+    holds = open_holds(walk, entry.item).values_list("pk", flat=True)
     return Standing(found, tuple(holds)) if found else None
 
 
@@ -66,13 +67,17 @@ def is_disagreement(entry: Entry, walk: WalkRound, was: Standing | None, came: o
 
 
 def keep_disagreement(walk: WalkRound, kind: str, was: Standing, came: Answer) -> Disagreement:
-    """Both answers stay. A failed safety check among them holds the unit until a person picks, whichever was later."""
+    """Both answers stay. What of them holds the unit does so until a person picks one, whichever was later."""
     row = Disagreement.objects.create(
         walk=walk, item=asked_by(came), kind=kind, stood=was.answer.pk, came=came.pk, found_at=timezone.now()
     )
-    Hold.objects.filter(pk__in=was.holds).update(released_at=None, released_by=None, reason="")
+    Hold.objects.filter(pk__in=was.holds).update(released_at=None, released_by=None, reason="", put_right=False)
     if isinstance(came, CheckAnswer) and came.word == CheckAnswer.Word.BAD:
         hold_unit(walk, check_asked(walk, came.item_id), came)
+    elif isinstance(came, Reading):
+        ask = reading_asked(walk, came.item_id)
+        if sentence := reading_stops(walk, ask, came):
+            hold_reading(walk, ask, came, sentence)
     _write(row, "disagreement.found", None, {"stood": str(row.stood), "came": str(row.came)})
     return row
 

@@ -85,12 +85,16 @@ class TurnaroundJob(Written):
 
 
 class NotReady(Written):
-    """A unit that goes out with jobs open, let go for one rental by who may release, with the reason."""
+    """A unit that goes out with jobs open or something due on the trip, let go for one rental, with the reason.
+
+    `due` is [{"kind", "due_on"}, ...] of the due dates as they stood.
+    """
 
     id = models.UUIDField(primary_key=True, default=uuid7, editable=False)
     unit = models.ForeignKey(Unit, on_delete=models.PROTECT, related_name="+")
     rental = models.ForeignKey(Rental, on_delete=models.PROTECT, related_name="let_go")
     jobs = models.ManyToManyField(TurnaroundJob, related_name="+")
+    due = models.JSONField(default=list)
     reason = models.CharField(max_length=300)
     at = models.DateTimeField()
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")

@@ -1,14 +1,14 @@
 """The coordinator's board, and the jobs of one unit, in a fixed number of queries."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from uuid import UUID
 
 from django.db.models import QuerySet
 
-from fleet.models import Branch, Unit
+from fleet.models import Branch, DueDate, Unit
 from handover.rental.models import Leg, Rental
 from handover.turnaround.models import NotReady, TurnaroundJob
 from handover.turnaround.words import title
@@ -23,17 +23,21 @@ OUT = (Rental.State.PICKUP, Rental.State.OUT, Rental.State.SWAP, Rental.State.RE
 
 @dataclass(frozen=True, slots=True)
 class UnitRow:
-    """A unit with what is open on it, and the rental that waits for it by tomorrow night, if one does."""
+    """A unit with what is open on it, and the rental that waits for it by tomorrow night, if one does.
+
+    `due` is what falls due before that rental is back and was not let go.
+    """
 
     unit: Unit
     jobs: tuple[TurnaroundJob, ...]
     waits: Rental | None
     let_go: NotReady | None
     is_out: bool
+    due: tuple[DueDate, ...] = ()
 
     @property
     def is_ready(self) -> bool:
-        return not self.jobs and not self.is_out
+        return not self.jobs and not self.is_out and not self.due
 
     @property
     def open_now(self) -> list[str]:
@@ -62,15 +66,16 @@ def open_of(units: Iterable[Unit]) -> dict[UUID, tuple[TurnaroundJob, ...]]:
 
 
 def board_of(branch: Branch, *, now: datetime) -> Board:
-    """What goes out today and tomorrow, is it ready, and what blocks it; in five queries."""
+    """What goes out today and tomorrow, is it ready, and what blocks it; in six queries."""
     units = list(Unit.objects.filter(branch=branch, retired=False))
     waits, jobs, out = _waiting(units, branch, now), open_of(units), _out(units)
-    let_go = {(row.unit_id, row.rental_id): row for row in NotReady.objects.filter(unit__in=units)}
+    let_go = {(row.unit_id, row.rental_id): row for row in NotReady.objects.filter(unit__in=units).order_by("at", "id")}
+    due = _due(waits, let_go, branch)
 
     def row(unit: Unit) -> UnitRow:
         rental = waits.get(unit.pk)
         released = let_go.get((unit.pk, rental.pk)) if rental else None
-        return UnitRow(unit, jobs.get(unit.pk, ()), rental, released, unit.pk in out)
+        return UnitRow(unit, jobs.get(unit.pk, ()), rental, released, unit.pk in out, due.get(unit.pk, ()))
 
     rows = [row(unit) for unit in units]
     waited = sorted((each for each in rows if each.waits), key=_leaves)
@@ -88,6 +93,21 @@ def _waiting(units: list[Unit], branch: Branch, now: datetime) -> dict[UUID, Ren
     legs = Leg.objects.filter(unit__in=units, rental__state=Rental.State.BOOKED, rental__planned_out_at__lt=until)
     last_first = legs.select_related("rental__customer").order_by("-rental__planned_out_at")
     return {leg.unit_id: leg.rental for leg in last_first}
+
+
+def _due(
+    waits: Mapping[UUID, Rental], let_go: Mapping[tuple[UUID, UUID], NotReady], branch: Branch
+) -> dict[UUID, tuple[DueDate, ...]]:
+    """By unit that somebody waits for: what falls due before it is back; what was let go is left out."""
+    found: dict[UUID, list[DueDate]] = defaultdict(list)
+    for row in DueDate.objects.filter(unit__in=list(waits)).order_by("due_on"):
+        rental = waits[row.unit_id]
+        released = let_go.get((row.unit_id, rental.pk))
+        gone = {(each["kind"], each["due_on"]) for each in released.due} if released else set()
+        is_due = row.due_on <= local(rental.planned_back_at, branch.zone).date()
+        if is_due and (row.kind, row.due_on.isoformat()) not in gone:
+            found[row.unit_id].append(row)
+    return {unit: tuple(rows) for unit, rows in found.items()}
 
 
 def _out(units: list[Unit]) -> set[UUID]:

@@ -1,4 +1,4 @@
-"""Is a unit ready to go out: all that its returns left is done, or who may release lets it go without."""
+"""Is a unit ready to go out: all that its returns left is done and nothing falls due, or it is let go without."""
 
 from django.db import transaction
 from django.utils.translation import gettext as _
@@ -6,6 +6,7 @@ from django.utils.translation import ngettext
 
 from fleet.models import Unit
 from handover.acting import Act, CannotBe
+from handover.rental.due import due_on_the_trip
 from handover.rental.models import Rental
 from handover.turnaround.models import NotReady, TurnaroundJob
 from handover.turnaround.words import title
@@ -42,19 +43,23 @@ def _not_ready(unit: Unit, jobs: list[TurnaroundJob]) -> str:
 
 @transaction.atomic
 def let_go(unit: Unit, *, rental: Rental, reason: str, act: Act) -> NotReady:
-    """One rental may leave with what is open now. Raises CannotBe, NotAllowed, Http404."""
+    """One rental may leave with what is open now and what falls due before it is back.
+
+    Raises CannotBe, NotAllowed, Http404.
+    """
     require(act.by, Right.RELEASE, unit.branch_id)
     require(act.by, Right.RELEASE, rental.branch_id)
     if earlier := act.replayed(NotReady, chain=rental.pk, kind="unit.let_go"):
         return earlier
-    jobs = open_jobs(unit)
-    if not jobs:
+    jobs, due = open_jobs(unit), due_on_the_trip(unit, rental)
+    if not jobs and not due:
         raise CannotBe(_("Nothing is open on unit %(unit)s: it is ready.") % {"unit": unit.number})
     if not reason.strip():
         raise CannotBe(_("Say why it may go: it is printed on the Record of the pickup."), "reason")
     row = NotReady(id=act.key, unit=unit, rental=rental, reason=reason.strip(), at=act.at, by=act.by)
+    row.due = [{"kind": each.kind, "due_on": each.due_on.isoformat()} for each in due]
     row.save(force_insert=True)
     row.jobs.set(jobs)
-    payload = {"unit": unit.number, "reason": row.reason, "jobs": [str(job.pk) for job in jobs]}
+    payload = {"unit": unit.number, "reason": row.reason, "jobs": [str(job.pk) for job in jobs], "due": row.due}
     act.write(chain=rental.pk, kind="unit.let_go", subject=row.pk, payload=payload)
     return row

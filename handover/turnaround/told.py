@@ -1,9 +1,9 @@
-"""What the Record of a pickup says of a unit that went out with jobs open."""
+"""What the Record of a pickup says of a unit that went out with jobs open or something due."""
 
 from typing import Any
 
 from handover.turnaround.models import NotReady
-from handover.turnaround.words import title
+from handover.turnaround.words import due_title, title
 from handover.walkround.models import WalkRound
 from shared.clock import local
 
@@ -16,6 +16,7 @@ def let_go_document(walk: WalkRound, *, zone: str) -> dict[str, Any] | None:
         return None
     return {
         "jobs": [title(job) for job in row.jobs.all()],
+        "due": [due_title(each) for each in row.due],
         "reason": row.reason,
         "by": str(row.by),
         "at": local(row.at, zone).isoformat(timespec="seconds"),

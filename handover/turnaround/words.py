@@ -1,14 +1,24 @@
 """A job in words, in the language of the page."""
 
+from collections.abc import Mapping
+from datetime import date
+
 from django.utils.translation import gettext as _
 
 from consumables.readable import figure
 from fleet.models import DueDate
 from handover.turnaround.models import TurnaroundJob
 from handover.turnaround.needed import Kind
+from shared.dates import dated
 from shared.phrasebook import said
 
 PLAIN = frozenset({Kind.OTHER})
+
+
+def due_title(due: Mapping[str, str]) -> str:
+    """Gas inspection, due on 16 Nov 2026: of a due date as it was kept with a release."""
+    what = str(DueDate.Kind(due["kind"]).label)
+    return _("%(what)s, due on %(day)s") % {"what": what, "day": dated(date.fromisoformat(due["due_on"]))}
 
 
 def title(job: TurnaroundJob) -> str:

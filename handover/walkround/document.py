@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import asdict, dataclass
 from datetime import datetime
 from typing import Any
+from uuid import UUID
 
 from consumables.readable import figure
 from handover.briefing.texts import english, words_in, words_sha256
@@ -29,7 +30,7 @@ class Found:
     walk: WalkRound
     now: Answers
     out: Answers  # the pickup's, at a return
-    holds: dict[Any, Hold]
+    holds: dict[Any, Hold]  # the last, by what was asked
     photos: list[Photo]
     marks: dict[Any, Mark]
 
@@ -45,7 +46,7 @@ def found_on(walk: WalkRound) -> Found:
         walk=walk,
         now=answers[walk.pk],
         out=answers[walk.before.pk] if walk.is_return and walk.before else NOTHING,
-        holds={hold.answer_id: hold for hold in walk.holds.select_related("released_by")},
+        holds={hold.subject: hold for hold in walk.holds.select_related("released_by").order_by("pk")},
         photos=answers[walk.pk].photos,
         marks={mark.pk: mark for mark in Mark.objects.filter(unit=walk.leg.unit)},
     )
@@ -61,7 +62,7 @@ def digest_of(found: Found, document: dict[str, Any]) -> str:
     """Of a document that is already at hand."""
     marks = [str(mark.pk) for mark in found.marks.values() if mark.found_on_id == found.walk.pk]
     return digest({"stations": document["stations"], "remarks": document["remarks"], "photos": document["photos"],
-                   "marks": sorted(marks)})  # fmt: skip
+                   "marks": sorted(marks), "overload": document["overload"]})  # fmt: skip
 
 
 @in_house_language
@@ -72,6 +73,7 @@ def walk_document(found: Found) -> dict[str, Any]:
         "mode": walk.mode,
         "keys": _keys(walk, found.zone),
         "let_go": None if walk.is_return else let_go_document(walk, zone=found.zone),
+        "overload": _hold(found, walk.leg_id),
         "shown_offline": shown_document(walk) if walk.finished_at else None,
         "started_at": iso(walk.started_at, found.zone),
         "finished_at": iso(walk.finished_at, found.zone),
@@ -128,7 +130,7 @@ def _check(found: Found, ask: CheckAsk) -> dict[str, Any]:
         "answer": _word(ask, answer),
         "safety": ask.safety,
         "note": answer.note if answer else "",
-        "hold": _hold(found, ask),
+        "hold": _hold(found, ask.id),
     } | _given(found, answer)
 
 
@@ -138,8 +140,8 @@ def _word(ask: CheckAsk, answer: CheckAnswer | None) -> str:
     return {"good": ask.good, "bad": ask.bad}.get(answer.word, answer.get_word_display())
 
 
-def _hold(found: Found, ask: CheckAsk) -> dict[str, Any] | None:
-    hold = next((hold for hold in found.holds.values() if hold.answer.item_id == ask.id), None)
+def _hold(found: Found, subject: UUID) -> dict[str, Any] | None:
+    hold = found.holds.get(subject)
     if hold is None:
         return None
     return {
@@ -169,6 +171,7 @@ def _reading(found: Found, ask: InstrumentAsk) -> dict[str, Any]:
         "doubt": row.doubt if row else "",
         "is_so": row.is_so if row else False,
         "counts": _counts(found, ask, row),
+        "hold": _hold(found, ask.id),
     } | _given(found, row)
 
 
@@ -204,6 +207,7 @@ def _seal(found: Found, ask: KitAsk) -> dict[str, Any]:
         "state": row.state if row else "open",
         "used": list(row.used) if row else [],
         "note": row.note if row else "",
+        "hold": _hold(found, ask.id),
     } | _given(found, row)
 
 

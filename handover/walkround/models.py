@@ -263,12 +263,27 @@ class Remark(Answer):
 
 
 class Hold(Written):
-    """A failed safety check keeps the unit here until a person with the right says why not."""
+    """What keeps the unit here until a person with the right says why not.
+
+    `subject` is what was asked: the check, the instrument, the kit; of a load the leg. `put_right`: nobody had to
+    release it, a later answer was good.
+    """
+
+    class Cause(models.TextChoices):
+        CHECK = "check", gettext_lazy("A safety check failed")
+        TREAD = "tread", gettext_lazy("A tyre is worn")
+        GAS = "gas", gettext_lazy("A cylinder is too full")
+        KIT = "kit", gettext_lazy("A kit expires")
+        LOAD = "load", gettext_lazy("Overloaded on paper")
 
     id = models.UUIDField(primary_key=True, default=uuid7, editable=False)
     walk = models.ForeignKey(WalkRound, on_delete=models.PROTECT, related_name="holds")
-    answer = models.OneToOneField(CheckAnswer, on_delete=models.PROTECT, related_name="hold")
-    sentence = models.CharField(max_length=200)
+    cause = models.CharField(max_length=5, choices=Cause.choices, default=Cause.CHECK)
+    subject = models.UUIDField()
+    answer = models.OneToOneField(CheckAnswer, on_delete=models.PROTECT, null=True, related_name="hold")
+    reading = models.OneToOneField(Reading, on_delete=models.PROTECT, null=True, related_name="hold")
+    sentence = models.CharField(max_length=500)
+    put_right = models.BooleanField(default=False)
     released_at = models.DateTimeField(null=True)
     released_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
     reason = models.CharField(max_length=300, blank=True)
@@ -279,7 +294,13 @@ class Hold(Written):
                 condition=Q(released_at__isnull=True, released_by__isnull=True)
                 | (Q(released_at__isnull=False, released_by__isnull=False) & ~Q(reason="")),
                 name="released_with_a_reason",
-            )
+            ),
+            models.CheckConstraint(
+                condition=Q(cause="check", answer__isnull=False, reading__isnull=True)
+                | Q(cause__in=["tread", "gas"], answer__isnull=True, reading__isnull=False)
+                | Q(cause__in=["kit", "load"], answer__isnull=True, reading__isnull=True),
+                name="held_by_exactly_one_cause",
+            ),
         ]
 
 

@@ -62,7 +62,7 @@ def rental_of(person: Person, rental_id: UUID) -> Rental:
 
 
 def hold_of(person: Person, hold_id: UUID) -> Hold:
-    rows = Hold.objects.select_related("answer", *(f"walk__{path}" for path in WITH_RENTAL))
+    rows = Hold.objects.select_related(*(f"walk__{path}" for path in WITH_RENTAL))
     return get_object_or_404(scoped(rows, person, "walk__leg__rental__branch"), pk=hold_id)
 
 
@@ -87,7 +87,7 @@ def seen_of(walk: WalkRound, *, with_other: bool = True) -> Seen:
         now=answers[walk.pk],
         before=_offered(walk, answers[walk.before.pk]) if walk.before else NOTHING,
         unit_marks=list(Mark.objects.filter(unit_id=walk.leg.unit_id)),
-        holds=list(Hold.objects.filter(walk=walk).select_related("answer", "released_by")),
+        holds=list(Hold.objects.filter(walk=walk).select_related("released_by").order_by("pk")),
         photos=[photo for row in (walk.before, walk) if row for photo in answers[row.pk].photos],
         pairs=list(PhotoPair.objects.filter(now__walk=walk)) if walk.is_return and answers[walk.pk].photos else [],
         other=other,

@@ -52,6 +52,7 @@ def reading(
         "is_so": False,
         "counts": None,
         "resolution": "0.5",
+        "hold": None,
     }
     return answer(
         at, code=code, name=name, value=value, unit=unit, half_width=half_width, instrument=instrument,
@@ -104,7 +105,9 @@ TOPICS = ("Gas off and leak drill", "Alarm sounds", "Never heat with burners", "
 def stations(at: str) -> list[Document]:
     back = at == BACK
     seal_found = {"state": "broken", "used": ["bandage", "burn dressing"]} if back else {"state": "whole", "used": []}
-    seal = answer(at, kit="First aid kit", expected_number="93412", found_number="93412", note="", **seal_found)
+    seal = answer(
+        at, kit="First aid kit", expected_number="93412", found_number="93412", note="", hold=None, **seal_found
+    )
     crank = answer(at, name="Awning crank", expected=1, found=1, note="")
     return [
         {"number": 1, "name": "Nose", "checks": [check(at, "Lights", "Whole"), check(at, "Windscreen", "Clear")],
@@ -122,7 +125,7 @@ def walk(kind: str) -> Document:
     at = OUT if kind == "pickup" else BACK
     remark = {"text": "The awning sticks when it is wet.", "by": CALLUM, "at": BACK}
     return {
-        "kind": kind, "mode": "attended", "keys": None, "let_go": None, "shown_offline": None,
+        "kind": kind, "mode": "attended", "keys": None, "let_go": None, "overload": None, "shown_offline": None,
         "started_at": at, "finished_at": at.replace(":21:", ":37:"),
         "by": ISLA if kind == "pickup" else CALLUM, "stations": stations(at),
         "remarks": [] if kind == "pickup" else [remark],

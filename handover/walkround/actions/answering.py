@@ -4,14 +4,14 @@ from collections.abc import Sequence
 from uuid import UUID
 
 from django.db import transaction
-from django.db.models import QuerySet
 from django.utils.translation import gettext as _
 
 from handover.acting import Act, CannotBe
 from handover.briefing.texts import words_in, words_of_sha256, words_sha256
+from handover.walkround.actions.holding import settle_check, settle_kit, settle_load, settle_reading
 from handover.walkround.guard import asked, begin
 from handover.walkround.levels import shown
-from handover.walkround.models import CheckAnswer, Count, Hold, Reading, Remark, SealCheck, TopicHeard, WalkRound
+from handover.walkround.models import CheckAnswer, Count, Reading, Remark, SealCheck, TopicHeard, WalkRound
 from handover.walkround.reading import read
 from handover.walkround.sheet import CheckAsk, InstrumentAsk
 from shared.ledger.personal import personal
@@ -32,39 +32,16 @@ def answer_check(walk: WalkRound, *, item: UUID, word: str, act: Act, note: str 
         subject=answer.pk,
         payload={"walk": str(walk.pk), "check": ask.text, "item": str(item), "word": word, "note": note},
     )
-    _settle_hold(walk, ask, answer)
+    settle_check(walk, ask, answer)
     return answer
+
+
+def reading_asked(walk: WalkRound, item: UUID) -> InstrumentAsk:
+    return asked((ask for _, ask in walk.sheet.data.instruments()), item, "reading")
 
 
 def check_asked(walk: WalkRound, item: UUID) -> CheckAsk:
     return asked((check for station in walk.sheet.data.stations for check in station.checks), item, "check")
-
-
-def _settle_hold(walk: WalkRound, ask: CheckAsk, answer: CheckAnswer) -> None:
-    """A later good answer needs no release: what failed was put right, and both answers stay.
-
-    An answer that a tablet kept for a while may be the older one when it arrives: then it settles nothing.
-    """
-    if not ask.safety:
-        return
-    later = CheckAnswer.objects.filter(walk=walk, item_id=ask.id, at__gt=answer.at)
-    if later.exists():
-        return
-    if answer.word == CheckAnswer.Word.BAD:
-        hold_unit(walk, ask, answer)
-    elif answer.word == CheckAnswer.Word.GOOD:
-        reason = f"Checked again: {ask.good.lower()}."
-        open_holds(walk, ask.id).update(released_at=answer.at, released_by=answer.by, reason=reason)
-
-
-def open_holds(walk: WalkRound, check: UUID) -> QuerySet[Hold]:
-    return Hold.objects.filter(walk=walk, answer__item_id=check, released_at=None)
-
-
-def hold_unit(walk: WalkRound, ask: CheckAsk, answer: CheckAnswer) -> None:
-    """One hold for a safety check, however often it was found bad."""
-    if ask.safety and not open_holds(walk, ask.id).exists():
-        Hold.objects.create(walk=walk, answer=answer, sentence=ask.stops_with)
 
 
 @transaction.atomic
@@ -77,7 +54,7 @@ def take_reading(
     """
     if earlier := begin(walk, Reading, "reading.taken", act):
         return earlier
-    ask = asked((ask for _, ask in walk.sheet.data.instruments()), item, "reading")
+    ask = reading_asked(walk, item)
     taken = read(walk, ask, typed, at=act.at) if state == Reading.State.READ else None
     reading = Reading.objects.create(
         id=act.key,
@@ -111,6 +88,9 @@ def take_reading(
             "is_so": reading.is_so,
         },
     )
+    settle_reading(walk, ask, reading)
+    if ask.measures == "fresh_water":
+        settle_load(walk, act)
     return reading
 
 
@@ -186,6 +166,7 @@ def check_seal(
         payload={"walk": str(walk.pk), "kit": ask.name, "item": str(item), "state": state,
                  "seal_number": checked.seal_number, "used": list(used), "note": note},
     )  # fmt: skip
+    settle_kit(walk, ask, act)
     return checked
 
 

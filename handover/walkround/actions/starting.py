@@ -11,6 +11,7 @@ from handover.acting import Act, CannotBe
 from handover.rental.due import due_before_return
 from handover.rental.models import Leg, Rental
 from handover.turnaround.ready import check_ready
+from handover.walkround.actions.holding import settle_kits, settle_load
 from handover.walkround.arrival import KeyDrop, check_arrival, check_plate
 from handover.walkround.asking import keep_sheet
 from handover.walkround.models import Sheet, WalkRound
@@ -71,6 +72,8 @@ def start_walk(
     rental.state = Rental.State.RETURN if walk.is_return else Rental.State.PICKUP
     rental.save(update_fields=["state"])
     act.write(chain=rental.pk, kind=f"{kind}.started", subject=walk.pk, payload=_told(walk, drop, plate.strip()))
+    settle_kits(walk, act)
+    settle_load(walk, act)
     return walk
 
 
@@ -147,7 +150,7 @@ def _check_due_dates(unit: Unit, rental: Rental) -> None:
         raise CannotBe(
             _(
                 "Unit %(unit)s stays: %(kind)s is due on %(due_on)s, the rental runs to %(back)s. "
-                "Have it done and the date entered, or swap the unit."
+                "Have it done and the date entered, swap the unit, or have a manager let it go, with a reason."
             )
             % {
                 "unit": unit.number,

@@ -11,10 +11,10 @@ from django.utils.translation import gettext
 from handover.rental.models import Rental
 from handover.walkround.answers import NOTHING
 from handover.walkround.document import Found, digest_of, walk_document
-from handover.walkround.models import Hold, WalkRound
+from handover.walkround.models import WalkRound
 from handover.walkround.page.figures import is_level, level_of, outcome, spoken, sums
 from handover.walkround.page.plan import station_address
-from handover.walkround.page.round import Round, round_of
+from handover.walkround.page.round import Round, round_of, station_of_hold
 from handover.walkround.page.rows import MarkRow, mark_rows
 from handover.walkround.page.sticks import lying_stick
 from handover.walkround.page.trouble import Trouble
@@ -46,6 +46,14 @@ class LevelLine:
 
 
 @dataclass(frozen=True, slots=True)
+class Held:
+    """What keeps the unit here, and the station where it can be put right or released."""
+
+    sentence: str
+    address: str
+
+
+@dataclass(frozen=True, slots=True)
 class LookThrough:
     seen: Seen
     round: Round
@@ -55,7 +63,7 @@ class LookThrough:
     noted: list[Place]
     levels: list[LevelLine]
     marks: list[MarkRow]
-    holds: list[Hold]
+    holds: list[Held]
     sha256: str
     can_answer: bool
     can_release: bool
@@ -89,7 +97,10 @@ def look_through(seen: Seen, person: Person, *, now: datetime, trouble: Trouble 
         marks=[
             row for station in sheet.stations for row in mark_rows(seen, station, None) if row.is_new or row.size_now
         ],
-        holds=seen.open_holds,
+        holds=[
+            Held(hold.sentence, station_address(seen.walk, station_of_hold(seen.walk, hold)))
+            for hold in seen.open_holds
+        ],
         sha256=digest_of(found, document),
         can_answer=may_answer(seen.walk, person),
         can_release=person.may(Right.RELEASE),
@@ -103,7 +114,7 @@ def _found(seen: Seen) -> Found:
         walk=seen.walk,
         now=seen.now,
         out=seen.before if seen.walk.is_return else NOTHING,
-        holds={hold.answer_id: hold for hold in seen.holds},
+        holds={hold.subject: hold for hold in seen.holds},
         photos=[photo for photo in seen.photos if photo.walk_id == seen.walk.pk],
         marks={mark.pk: mark for mark in seen.unit_marks},
     )

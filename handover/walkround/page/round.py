@@ -2,10 +2,11 @@
 
 from dataclasses import dataclass
 from datetime import datetime
+from uuid import UUID
 
 from django.utils.safestring import SafeString
 
-from handover.walkround.models import Hold
+from handover.walkround.models import Hold, WalkRound
 from handover.walkround.page.plan import plan_svg
 from handover.walkround.progress import states_of
 from handover.walkround.queries import Seen
@@ -40,5 +41,19 @@ def round_of(seen: Seen, here: StationSheet | None, *, now: datetime) -> Round:
 
 
 def hold_at(seen: Seen, station: StationSheet) -> Hold | None:
-    checks = {ask.id for ask in station.checks}
-    return next((hold for hold in seen.open_holds if hold.answer.item_id in checks), None)
+    """The first that keeps the unit here at this station; the load is shown where the walk begins."""
+    here = subjects_at(seen.walk, station)
+    return next((hold for hold in seen.open_holds if hold.subject in here), None)
+
+
+def subjects_at(walk: WalkRound, station: StationSheet) -> set[UUID]:
+    """Ids of what is asked at a station and can hold the unit; the leg, which stands for its load, at the first."""
+    checks, instruments, kits = station.checks, station.instruments, station.kits
+    asked = {*(ask.id for ask in checks), *(ask.id for ask in instruments), *(ask.id for ask in kits)}
+    is_first = station.number == walk.sheet.data.stations[0].number
+    return asked | ({walk.leg_id} if is_first else set())
+
+
+def station_of_hold(walk: WalkRound, hold: Hold) -> int:
+    """The number of the station that asks what holds it."""
+    return next(row.number for row in walk.sheet.data.stations if hold.subject in subjects_at(walk, row))

@@ -132,7 +132,7 @@ def before_name(seen: Seen) -> str:
 
 
 def check_rows(seen: Seen, station: StationSheet, trouble: Trouble | None) -> Iterator[CheckRow]:
-    holds = {hold.answer.item_id: hold for hold in seen.holds}
+    holds = {hold.subject: hold for hold in seen.holds}
     for ask in station.checks:
         if ask.at not in {"both", seen.walk.kind}:
             continue

@@ -11,8 +11,9 @@ from handover.acting import CannotBe
 from handover.keys import act_of
 from handover.trip.legs import swap_of
 from handover.walkround.fields import fields_of
-from handover.walkround.models import Hold, WalkRound
+from handover.walkround.models import WalkRound
 from handover.walkround.page.look_through import look_through
+from handover.walkround.page.round import station_of_hold
 from handover.walkround.page.trouble import Trouble
 from handover.walkround.queries import hold_of, seen_of, walk_of
 from handover.walkround.told import TOLD, Told
@@ -64,13 +65,7 @@ def _ended(request: PersonRequest, walk: WalkRound, kind: str, then: str) -> Htt
 @require_POST
 def release_hold(request: PersonRequest, hold_id: UUID) -> HttpResponse:
     hold = hold_of(request.user, hold_id)
-    return kept(request, hold.walk, Part("release", _station_number(hold), "walk/_go.html", "go", hold.pk))
-
-
-def _station_number(hold: Hold) -> int:
-    asked = hold.answer.item_id
-    stations = hold.walk.sheet.data.stations
-    return next(station.number for station in stations if any(check.id == asked for check in station.checks))
+    return kept(request, hold.walk, Part("release", station_of_hold(hold.walk, hold), "walk/_go.html", "go", hold.pk))
 
 
 def _looked_through(request: PersonRequest, walk: WalkRound, trouble: Trouble | None = None) -> HttpResponse:
