@@ -26,6 +26,7 @@ PAGES = {
     "handover_extraoffer": {"coordinator": (200, 200), "administrator": (200, 200)},
     "handover_rental": {"coordinator": (200, 403), "administrator": (200, 403)},
     "shared_person": {"coordinator": (403, 403), "administrator": (200, 200)},
+    "shared_device": {"coordinator": (403, 403), "administrator": (200, 403)},
 }
 KEPT_OUT = ["host", "return_bay", "manager"]
 
