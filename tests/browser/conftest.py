@@ -1,15 +1,17 @@
 """Chromium as a tablet on a real server; whatever goes wrong in the page fails the test."""
 
 from collections.abc import Callable, Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright
 
 from tests.browser import steps
 from tests.browser.chromium import LANDSCAPE, LAUNCH, tablet
-from tests.browser.serving import Server, demo_server
+from tests.browser.serving import Running, Server, copy_of, fill, running
 from tests.browser.watching import Watch
+from tests.browser.yard import Tablet, put_by, tablet_in_the_yard
 
 HERE = __name__.rpartition(".")[0].replace(".", "/")
 
@@ -21,9 +23,32 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
 
 @pytest.fixture(scope="session")
-def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
-    with demo_server(tmp_path_factory.mktemp("yard")) as running:
-        yield running
+def filled(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo as it was just filled; nobody writes in it, everybody copies it."""
+    folder = tmp_path_factory.mktemp("filled") / "var"
+    fill(folder)
+    return folder
+
+
+@pytest.fixture(scope="session")
+def server(filled: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
+    with running(copy_of(filled, tmp_path_factory.mktemp("yard") / "var")) as found:
+        yield found.server
+
+
+@pytest.fixture
+def yard_server(filled: Path, tmp_path: Path) -> Iterator[Running]:
+    """A server for one test alone, that it may kill."""
+    with running(copy_of(filled, tmp_path / "var")) as found:
+        yield found
+
+
+@pytest.fixture
+def device(playwright: Playwright, yard_server: Running, tmp_path: Path) -> Iterator[Tablet]:
+    """A tablet whose profile outlives its browser; Isla has signed in on it and the day is put by."""
+    with tablet_in_the_yard(playwright, tmp_path / "profile", yard_server) as found:
+        put_by(found.open())
+        yield found
 
 
 @pytest.fixture(scope="session")

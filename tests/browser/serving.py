@@ -1,6 +1,7 @@
 """A real server with the demo in a folder of its own, in processes of their own: nothing here touches its database."""
 
 import os
+import shutil
 import signal
 import socket
 import subprocess
@@ -54,10 +55,21 @@ class Running:
         """As a power cut: nothing is finished first."""
         self._end(signal.SIGKILL)
 
+    def hang(self) -> None:
+        """It still takes requests and answers none."""
+        self._tell(signal.SIGSTOP)
+
+    def go_on(self) -> None:
+        self._tell(signal.SIGCONT)
+
+    def _tell(self, how: signal.Signals) -> None:
+        assert self.process
+        os.killpg(self.process.pid, how)
+
     def _end(self, how: signal.Signals) -> None:
         if self.process is None:
             return
-        os.killpg(self.process.pid, how)
+        self._tell(how)
         self.process.wait(PATIENCE)
         self.process = None
 
@@ -67,6 +79,11 @@ def fill(var: Path) -> None:
     var.mkdir(parents=True, exist_ok=True)
     filled = Server("", var).manage("demo", "--no-serve")
     assert filled.returncode == 0, filled.stdout + filled.stderr
+
+
+def copy_of(filled: Path, to: Path) -> Path:
+    """The demo as it was filled, in a folder of its own."""
+    return Path(shutil.copytree(filled, to))
 
 
 @contextmanager

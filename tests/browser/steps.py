@@ -215,7 +215,7 @@ def photo(page: Page, shows: str, taken: bytes | None = None) -> None:
     """Taken by the tablet's camera; a JPEG of one colour if it does not matter what it shows."""
     _disclose(page, "Photo")
     page.get_by_label("What it shows").select_option(label=shows)
-    page.get_by_label("Photo", exact=True).set_input_files(
+    page.locator("#photo-file").set_input_files(
         {"name": "IMG_0041.jpg", "mimeType": "image/jpeg", "buffer": taken or jpeg()}
     )
     with kept(page):

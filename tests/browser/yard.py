@@ -1,22 +1,24 @@
-"""A tablet in the yard: a browser profile that outlives its browser, a signal that comes and goes, a server of its own."""
+"""A tablet in the yard: a profile that outlives its browser, a signal that comes and goes, a server of its own."""
 
 import os
-import shutil
 import signal
+import sqlite3
 import time
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager, suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
-from playwright.sync_api import BrowserContext, Page, Playwright, expect
+from playwright.sync_api import BrowserContext, Error, Page, Playwright, expect
 
 from tests.browser import steps
 from tests.browser.chromium import LANDSCAPE, LAUNCH, tablet
 from tests.browser.serving import Running
 
 OFFLINE = "No signal. Carry on, all is kept here"
+SENT = "All sent"
+PATIENCE_S = 60
 
 
 @dataclass
@@ -58,7 +60,9 @@ class Tablet:
             os.kill(pid, signal.SIGKILL)
         while _pids_of(self.profile):
             time.sleep(0.02)
-        self.close()
+        with suppress(Error):
+            self.close()
+        self.context = None
         (self.profile / "SingletonLock").unlink(missing_ok=True)
 
 
@@ -85,18 +89,10 @@ def tablet_in_the_yard(playwright: Playwright, profile: Path, running: Running) 
     assert not found.errors, "\n".join(found.errors)
 
 
-def copy_of(filled: Path, to: Path) -> Path:
-    """The demo as it was just filled, for one test alone."""
-    shutil.copytree(filled, to)
-    return to
-
-
 def put_by(page: Page, username: str = "isla") -> None:
     """Signs in and waits until the day is on the tablet, shell and all: it may go offline from here."""
     steps.sign_in(page, username)
-    page.wait_for_selector("html[data-put-by]", state="attached")
-    page.reload()
-    page.wait_for_selector("html[data-ready]", state="attached")
+    page.wait_for_selector("html[data-put-by]", state="attached", timeout=60_000)
 
 
 def ready(page: Page) -> None:
@@ -104,7 +100,34 @@ def ready(page: Page) -> None:
 
 
 def says(page: Page, words: str) -> None:
-    expect(page.locator("#kept")).to_have_text(words)
+    """In the masthead: where work is."""
+    expect(page.locator("#kept")).to_have_text(words, timeout=PATIENCE_S * 1000)
+
+
+def all_sent(page: Page) -> None:
+    """Nothing waits in the outbox, and the masthead says so."""
+    for _ in range(PATIENCE_S * 5):
+        if not stored(page, "outbox") and page.locator("#kept").inner_text() == SENT:
+            return
+        page.wait_for_timeout(200)
+    raise AssertionError(f"{page.locator('#kept').inner_text()}: {stored(page, 'outbox')}")
+
+
+def begin_here(page: Page, customer: str, *, walk: str = "pickup") -> None:
+    """From the day that the tablet put by."""
+    page.goto("/shell/")
+    ready(page)
+    row = page.get_by_role("listitem").filter(has_text=customer)
+    if walk == "return":
+        row.get_by_text("Begin return").first.tap()
+    row.get_by_role("button", name=f"Begin {walk}").tap()
+    steps.at_station(page, 1)
+
+
+def rows_of(running: Running, question: str) -> list[tuple[Any, ...]]:
+    """What the server has written, asked of its database."""
+    with closing(sqlite3.connect(running.server.var / "levelpeg.sqlite3", timeout=20)) as connection:
+        return connection.execute(question).fetchall()
 
 
 def stored(page: Page, store: str) -> list[dict[str, Any]]:
@@ -115,7 +138,10 @@ def stored(page: Page, store: str) -> list[dict[str, Any]]:
           opening.onerror = () => reject(opening.error);
           opening.onsuccess = () => {
             const asked = opening.result.transaction(store).objectStore(store).getAll();
-            asked.onsuccess = () => { opening.result.close(); resolve(asked.result.map((row) => ({...row, blob: undefined}))); };
+            asked.onsuccess = () => {
+              opening.result.close();
+              resolve(asked.result.map((row) => ({ ...row, blob: undefined })));
+            };
           };
         })""",
         store,

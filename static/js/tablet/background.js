@@ -12,11 +12,11 @@ import { keepShell } from "./versions.js";
 export async function inTheBackground(between = () => null) {
   const isKept = keepShell().catch((problem) => console.warn("no shell is kept", problem));
   try {
-    await hello();
+    const { person } = await hello();
     await drain();
-    await askHowFar();
-    await between();
-    await fetchDay();
+    if (person) await askHowFar();
+    if (person) await between();
+    if (person) await fetchDay();
     await isKept;
     // The tablet may lose its signal from here on.
     document.documentElement.dataset.putBy = "";

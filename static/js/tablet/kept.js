@@ -1,13 +1,12 @@
 // Where work is, in words in the masthead, and the list of what is not sent: what, where, when, and why not.
 
 import { uuid7 } from "./keys.js";
-import { kept, onChange, sendAgain, setAside } from "./outbox.js";
+import { heldOf, kept, onChange, sendAgain, setAside } from "./outbox.js";
 import { signIn, whyStopped } from "./net.js";
 import { drain } from "./sending.js";
-import { all, asked, write } from "./store.js";
+import { asked, write } from "./store.js";
 import { clock, pieceById, say } from "./words.js";
 
-const HELD_SHOWN_MS = 24 * 3600 * 1000;
 const LOOKS = ["sent", "part", "clash"];
 let update = null;
 
@@ -54,8 +53,7 @@ function standing(rows) {
 async function list(rows) {
   const place = document.querySelector("#kept-list [data-rows]");
   if (!place || document.getElementById("kept-list").hidden) return;
-  const since = Date.now() - HELD_SHOWN_MS;
-  const held = (await all("log")).filter((row) => row.state === "held" && row.over > since);
+  const held = await heldOf();
   place.replaceChildren(...[...rows, ...held].map(drawn));
   document.querySelector("#kept-list [data-none]").hidden = rows.length + held.length > 0;
 }

@@ -3,7 +3,8 @@
 
 import { all, asked, write } from "./store.js";
 
-export const FORTNIGHT_MS = 14 * 24 * 3600 * 1000;
+const A_DAY_MS = 24 * 3600 * 1000;
+const FORTNIGHT_MS = 14 * A_DAY_MS;
 const channel = "BroadcastChannel" in self ? new BroadcastChannel("levelpeg") : null;
 const listeners = new Set();
 
@@ -91,6 +92,13 @@ export function kept() {
 
 export async function keptOf(walk) {
   return (await kept()).filter((row) => row.walk === walk);
+}
+
+/** What the server kept for a person in the last day and that nothing later answers. */
+export async function heldOf(walk, now = Date.now()) {
+  const rows = (await all("log")).filter((row) => row.over > now - A_DAY_MS && (!walk || row.walk === walk));
+  const isAnew = (row) => rows.some((later) => later.seq > row.seq && later.walk === row.walk && later.part === row.part);
+  return rows.filter((row) => row.state === "held" && !isAnew(row));
 }
 
 export function isWaiting(row) {

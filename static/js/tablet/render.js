@@ -1,10 +1,11 @@
 // A station out of the tablet's store: the server's HTML, then what waits in the outbox.
 
-import { keptOf } from "./outbox.js";
+import { heldOf, keptOf } from "./outbox.js";
 import { stateOf } from "./progress.js";
 import { refuse } from "./refusing.js";
 import { settle } from "./settling.js";
 import { all, get, ofWalk } from "./store.js";
+import { pieceById } from "./words.js";
 
 const states = new Map();
 
@@ -22,6 +23,15 @@ export function overlay(main, rows) {
   for (const row of rows) (row.state === "rejected" ? refuse : settle)(main, row);
 }
 
+/** What the server keeps for a person is said where it was answered, until it is answered anew. */
+export function tellHeld(main, rows) {
+  for (const row of rows) {
+    const part = main.querySelector(`#${CSS.escape(row.part)}`);
+    const say = pieceById("held-here", { sentence: row.sentence });
+    if (part && say) part.append(main.ownerDocument.importNode(say, true));
+  }
+}
+
 export function rowsAt(rows, station) {
   const number = station === "sign" ? null : Number(station);
   return rows.filter((row) => row.station === number && row.kind !== "begin");
@@ -34,6 +44,7 @@ export async function stationMain(walk, station) {
   if (!html) return null;
   const main = parsed(html, { walk, station, kind: bundle?.kind ?? "" });
   overlay(main, rowsAt(await keptOf(walk), station));
+  tellHeld(main, rowsAt(await heldOf(walk), station));
   return main;
 }
 

@@ -94,7 +94,9 @@ function proven(entry) {
 export async function askHowFar() {
   if (!(await meta("contiguous"))) return;
   const waits = (await outbox.kept()).some(outbox.isWaiting);
-  if (!waits) await sendBatch([]).catch(() => {});
+  if (waits) return;
+  await sendBatch([]).catch(() => {});
+  await drain();
 }
 
 export function keepSending() {
