@@ -184,7 +184,7 @@ def _let_go(content: RecordContent, writing: Writing) -> Iterator[tuple[str, str
 def _overload(content: RecordContent) -> Iterator[tuple[str, str]]:
     for walk in content.walk_rounds:
         if walk.overload:
-            yield f"Load at the {walk.kind}", held(walk.overload).capitalize()
+            yield f"Load at the {walk.kind}", held(walk.overload).removeprefix("held: ")
 
 
 def _shown_offline(content: RecordContent) -> Iterator[tuple[str, str]]:

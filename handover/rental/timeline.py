@@ -24,6 +24,8 @@ KINDS = {
     "entry.tried_again": gettext_noop("Told on a tablet, held, and written by a person"),
     "entry.set_aside": gettext_noop("Told on a tablet, held, and set aside with a reason"),
     "language.chosen": gettext_noop("Language of the briefing chosen"),
+    "unit.held": gettext_noop("Held: a kit that expires, or a load over the plate"),
+    "unit.let_go": gettext_noop("Let go with what was open or due, with a reason"),
     "hold.released": gettext_noop("Hold released, with a reason"),
     "mark.pinned": gettext_noop("New mark pinned on the plan"),
     "statement.drawn_up": gettext_noop("Statement drawn up"),

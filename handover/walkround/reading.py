@@ -4,6 +4,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 
+from django.utils.translation import gettext as _
+
 from consumables.fuel import Trip, consumption_check
 from consumables.readable import Scale, impossible, impossible_odometer
 from consumables.tank.curve import HUNDREDTH, TankCurve
@@ -40,9 +42,18 @@ def read(walk: WalkRound, ask: InstrumentAsk, typed: str, *, at: datetime) -> Ta
         net_kg=ask.net_kg,
     )  # fmt: skip
     if sentence := impossible(scale, value):
-        raise CannotBe(said(sentence), "typed")
+        raise CannotBe(f"{said(sentence)}{_so_full(walk, ask, value)}", "typed")
     beside = Beside(_before(walk, ask), _driven(walk), walk.is_return)
     return Taken(value, unlikely_level(scale, value, beside) or _burned(ask, value, beside))
+
+
+def _so_full(walk: WalkRound, ask: InstrumentAsk, value: Decimal) -> str:
+    """A cylinder that does weigh more than a full one is no mistake in reading."""
+    if walk.is_return or ask.tare_kg is None or ask.net_kg is None or value <= ask.tare_kg + ask.net_kg:
+        return ""
+    return " " + _(
+        "If it does weigh that it is overfilled and stays here, shut, outside: a licensed gas trade lets it down."
+    )
 
 
 def _parsed(ask: InstrumentAsk, typed: str, unit: str, full: Decimal | None) -> Decimal:
