@@ -15,7 +15,8 @@ from handover.record.render import NARROW_SPACES, RecordFetcher, complaints, ref
 # How close the page is set: the class its style sheet knows, px of the drawing, rows of nights. Roomy where it fits.
 MOST_ROWS = 7
 SETTINGS = (
-    ("roomy", 352, MOST_ROWS), ("fuller", 312, MOST_ROWS), ("fullest", 262, MOST_ROWS), ("fullest", 220, 5),
+    ("roomy", 352, MOST_ROWS), ("fuller", 312, MOST_ROWS), ("fuller closer", 290, MOST_ROWS),
+    ("fullest", 262, MOST_ROWS), ("fullest", 220, 5),
     ("fullest", 220, 3),
 )  # fmt: skip
 ROOMY_LINES, FULLER_LINES = 4, 7

@@ -63,7 +63,7 @@ def _notes(entered: Entered, charge: StateOfCharge | CannotTell | None) -> Itera
         yield charge.sentence
     elif charge and charge.table:
         yield _("Battery by rest voltage, %(table)s: %(low)s to %(high)s %%.",
-                table=charge.table, low=str(charge.low), high=str(charge.high))  # fmt: skip
+                table=Said(charge.table), low=str(charge.low), high=str(charge.high))  # fmt: skip
     if not entered.readings:
         yield _("Nothing is read yet: reckoned as the yard fills up.")
 

@@ -2,6 +2,7 @@
 
 from handover.ratecard.choices import CHOICES, YES_NO
 from handover.ratecard.labels import LABELS, SECTIONS
+from handover.sayings.cards import CARDS
 from handover.sayings.charges import CHARGES
 from handover.sayings.documents import DOCUMENTS
 from handover.sayings.kept import KEPT, RECORDS, REPRICED
@@ -12,4 +13,4 @@ RATE_CARDS = (
     *(words for choices in CHOICES.values() for words in choices.values()),
     *YES_NO.values(),
 )
-SAYINGS = (*CHARGES, *DOCUMENTS, *KEPT, *RECORDS, *REPRICED, *RATE_CARDS)
+SAYINGS = (*CARDS, *CHARGES, *DOCUMENTS, *KEPT, *RECORDS, *REPRICED, *RATE_CARDS)

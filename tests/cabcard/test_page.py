@@ -1,10 +1,14 @@
 """The Cab card in words: figures in both systems, places, nights, gas, customs, and two languages."""
 
+import json
 from datetime import UTC, date, datetime
 from decimal import Decimal
 
 import pytest
+from django.conf import settings
 
+from consumables.battery import Chemistry, tables_for
+from consumables.lpg import BUTANE, PROPANE
 from fleet.models import Layout, NightPlace
 from handover.cabcard.actions import NightSaid, PartySaid
 from handover.cabcard.page import LABELS
@@ -12,8 +16,10 @@ from handover.cabcard.queries import MOST_NIGHTS, card_facts, days_of
 from handover.cabcard.tongues import Both, Tongues, tongues_for
 from handover.rental.models import Rental
 from handover.rental.queries import rentals_in_full
+from handover.sayings.cards import CARDS
 from shared.access.models import Person
 from tests.cabcard.conftest import SANDS, TWO, a_night, facts_of, page_of, plan_for
+from tests.pseudo import spoken_instead_of
 
 pytestmark = pytest.mark.django_db
 OFF = {"mains": False, "water": False, "waste": False}
@@ -220,6 +226,18 @@ def _language() -> str:
     return get_language() or ""
 
 
+def test_every_word_of_the_card_is_said_in_both(trip: Rental, isla: Person) -> None:
+    plan_for(trip, isla, a_night(trip, 0, "Ardnamoyle quay"), NightSaid(date(2026, 8, 15), frost=True))
+    with spoken_instead_of("de"):
+        page = page_of(trip, "de")
+        assert page.tongues.missing == ""
+    rows = [*page.labels.values(), *page.small_print, *page.whole_basis, *page.gas, page.people, page.dates, page.fuel]
+    rows += [words for night in page.nights for words in (night.water, night.power, night.gas)]
+    rows += [words for row in page.practices for words in (row.custom, row.verdict, row.why)]
+    rows += [words for row in (*page.places, *page.steps) for words in (row.title,)]
+    assert [row for row in rows if not (row.own.startswith("[!!!") and row.english)] == []
+
+
 @pytest.mark.parametrize(
     ("wanted", "spoken"), [("de-CH", "de"), ("fr", "fr"), ("en", "en-gb"), ("ja", "en-gb"), ("", "en-gb")]
 )
@@ -238,3 +256,16 @@ def test_a_card_asks_the_database_no_more_often_for_more_nights(
     row = rentals_in_full().get(pk=trip.pk)
     with django_assert_max_num_queries(14):  # type: ignore[operator]
         card_facts(row)
+
+
+def test_what_the_demos_cards_say_is_in_the_phrase_book() -> None:
+    content = json.loads((settings.BASE_DIR / "fleet" / "demo" / "content" / "living.json").read_text(encoding="utf-8"))
+    places = [row for layout in ("skerry", "machair") for row in content[layout]["places"]]
+    steps = [row for rows in content["emergency"].values() for row in rows]
+    written = {row[name] for row in (*places, *steps) for name in ("title", "words", "text") if name in row}
+    assert written <= set(CARDS)
+
+
+def test_names_of_gases_and_tables_are_in_the_phrase_book() -> None:
+    tables = [table.name for chemistry in Chemistry for table in tables_for(chemistry)[:1]]
+    assert {*tables, PROPANE.name, BUTANE.name} <= set(CARDS)

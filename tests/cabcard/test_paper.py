@@ -2,7 +2,6 @@
 
 import re
 import subprocess
-from collections.abc import Callable
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from typing import Any
@@ -14,27 +13,17 @@ from fleet.demo.loading import DemoFleet, load_fleet
 from fleet.drawing.shapes import HEX
 from fleet.models import EmergencyStep
 from handover.cabcard.actions import NightSaid
-from handover.cabcard.page import card_page
 from handover.cabcard.render import card_pdf, laid_out
 from handover.cabcard.rows import CardPage
-from handover.cabcard.tongues import Both, Tongues
+from handover.cabcard.tongues import Both
 from handover.rental.models import Rental
 from shared.access.models import Person
-from tests.cabcard.conftest import a_night, facts_of, page_of, plan_for
+from tests.cabcard.conftest import a_night, page_of, plan_for
 from tests.factories import RentalFactory
+from tests.pseudo import spoken_instead_of
 
 pytestmark = pytest.mark.django_db
 OUT_AT = datetime(2026, 8, 14, 9, tzinfo=UTC)
-
-
-class Longwinded(Tongues):
-    """As a language that takes a third more room than English does, beside the English."""
-
-    def both(self, make: Callable[[], str]) -> Both:
-        english = super().both(make).own
-        if not re.search("[A-Za-z]{4}", english):
-            return Both(english)  # a figure is the same in both
-        return Both(f"{english} {'lang' * (1 + len(english) // 12)}", english)
 
 
 @pytest.fixture
@@ -89,7 +78,9 @@ def test_it_fits_one_page_however_long_the_trip(fleet: DemoFleet, unit: str) -> 
 
 @pytest.mark.parametrize("unit", ["407", "271"])
 def test_in_two_long_languages_it_fits_one_page(fleet: DemoFleet, unit: str) -> None:
-    page = card_page(facts_of(rental_of(fleet, unit, 21)), Longwinded("de", "de"))
+    """Every text a third longer than the English that stands beside it."""
+    with spoken_instead_of("de"):
+        page = page_of(rental_of(fleet, unit, 21), "de")
     assert page.is_in_two_languages
     assert pages(page) == 1
 
