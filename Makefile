@@ -7,7 +7,7 @@ SERVE ?= 1
 STAMP := $(VENV)/.installed
 export PYTHONUNBUFFERED := 1
 
-.PHONY: demo test test-postgres test-browser bench check lock screenshots clean packages mutants lighthouse
+.PHONY: demo test test-postgres test-browser bench check lock screenshots clean packages mutants messages lighthouse
 
 demo: $(STAMP) packages
 	$(BIN)/python manage.py demo $(if $(filter 0,$(SERVE)),--no-serve,)
@@ -25,6 +25,11 @@ test-browser: $(STAMP) packages
 screenshots: $(STAMP) packages
 	@.ci/packages "The pictures need" chromium poppler-utils
 	$(BIN)/python -m tests.browser.screenshots
+
+# So many rounds, drawn from a seed that it says: make soak ROUNDS=1000 SEED=7.
+soak: $(STAMP) packages
+	@.ci/packages "The browser needs" chromium
+	$(BIN)/python -m tests.soak $(or $(ROUNDS),1000) $(SEED)
 
 lighthouse: $(STAMP) packages
 	@.ci/packages "Lighthouse needs" chromium
@@ -48,6 +53,10 @@ check: $(STAMP)
 	$(BIN)/djlint templates --lint --quiet
 	$(BIN)/python manage.py makemigrations --check --dry-run
 	.ci/deploy-check $(BIN)/python
+
+# What the code says, into the catalogs of every language, and compiled beside them.
+messages: $(STAMP)
+	$(BIN)/python manage.py messages
 
 lock: $(STAMP)
 	$(BIN)/pip-compile --quiet --extra dev --generate-hashes --allow-unsafe --strip-extras --no-emit-index-url \
