@@ -1,4 +1,4 @@
-"""python -m tests.soak [rounds] [seed] [demo]: what can fail in a yard does, at random; then what was kept is counted."""
+"""python -m tests.soak [rounds] [seed] [demo]: what can fail in a yard does; then what was kept is counted."""
 
 import sys
 import tempfile
