@@ -11,6 +11,9 @@ from django.utils.translation import gettext_lazy
 
 from shared.admin import RoleStacked, RoleTabular
 
+# Each name with the table it is of, as they were found; what is sayable already is not found again.
+sayable: list[tuple[str, str]] = []
+
 
 def shown_models() -> list[Any]:
     """Those with pages of their own, and those whose rows stand on another's page."""
@@ -39,3 +42,4 @@ def make_sayable() -> None:
     for model in shown_models():
         for owner, attribute, name in names(model):
             setattr(owner, attribute, gettext_lazy(name))
+            sayable.append((model._meta.label, name))

@@ -12,7 +12,7 @@ from django.conf import settings
 from django.utils.translation import to_locale
 from django.utils.translation.template import templatize
 
-from shared.admin_names import names, shown_models
+from shared.admin_names import sayable
 from shared.phrasebook import known_phrases
 
 ROOMS = ("shared", "fleet", "consumables", "handover")
@@ -68,9 +68,8 @@ def _in_phrases() -> Iterator[Message]:
 
 
 def _of_fields() -> Iterator[Message]:
-    for model in shown_models():
-        for _owner, _attribute, name in names(model):
-            yield f"names of {model._meta.label}", name, "", None
+    for table, name in sayable:
+        yield f"names of {table}", name, "", None
 
 
 def _place(path: Path) -> str:
@@ -89,7 +88,7 @@ def path_of(language: str) -> Path:
 def read(language: str) -> Catalog:
     path = path_of(language)
     if not path.exists():
-        return Catalog(locale=to_locale(language), fuzzy=False, project="Levelpeg")
+        return Catalog(to_locale(language), fuzzy=False, project="Levelpeg", version="0.1")
     with path.open("rb") as file:
         return read_po(file, locale=to_locale(language))
 

@@ -56,7 +56,7 @@ CHARGES = (
     "%(unit)s, as agreed",
     "%(unit)s came back with",
     "%(unit)s left with",
-    "%(unit)s drove, %(distance)s %(unit)s",
+    "%(who)s drove, %(distance)s %(unit)s",
     "driven for the branch, not counted",
     "over %(allowed)s on one day",
     "included, %(days)s days × %(distance)s",

@@ -133,7 +133,7 @@ def _title(
 def _step(step: Mapping[str, str], sources: Mapping[str, Any], wording: Wording) -> StepRow:
     return StepRow(
         look=SHOWN[step["kind"]],
-        sign=step["sign"],
+        sign=said(step["sign"]),
         figure=step["quantity"],
         unit=wording.unit(step["unit"]),
         source=_source(step, sources, wording),
