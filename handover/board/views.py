@@ -9,6 +9,7 @@ from django.views.decorators.http import require_safe
 
 from fleet.models import Branch
 from handover.board.queries import board_of
+from handover.tablet.held import may_settle, with_held
 from handover.zone import in_zone_of, today_at
 from shared.access.requests import PersonRequest
 from shared.access.roles import Right
@@ -27,7 +28,7 @@ def home(request: PersonRequest) -> HttpResponse:
 @require_safe
 def day_board(request: PersonRequest, code: str, day: date) -> HttpResponse:
     own = scoped(Branch.objects.all(), request.user, path="")
-    branch = get_object_or_404(own, code=code)
+    branch = get_object_or_404(with_held(own), code=code)
     require(request.user, Right.SEE, branch.pk)
     with in_zone_of(branch):
         board = board_of(branch, day, now=timezone.now())
@@ -38,6 +39,7 @@ def day_board(request: PersonRequest, code: str, day: date) -> HttpResponse:
             "may_book": request.user.may(Right.BOOK),
             "may_settle": request.user.may(Right.SETTLE),
             "may_set_up": request.user.may(Right.SET_UP),
+            "kept_for_a_person": branch.kept_for_a_person if may_settle(request.user) else 0,
             "may_see_rate_cards": request.user.may(Right.SET_UP) or request.user.may(Right.VERIFY),
         }
         return render(request, "board/day_board.html", context)

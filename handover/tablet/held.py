@@ -2,13 +2,16 @@
 
 import json
 from dataclasses import dataclass
+from typing import Any
 from uuid import UUID
 
 from django.db import transaction
-from django.db.models import Q, QuerySet
+from django.db.models import Count, OuterRef, Q, QuerySet, Subquery
+from django.db.models.functions import Coalesce
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
+from fleet.models import Branch
 from handover.acting import Act, CannotBe
 from handover.tablet.entry import Entry, entry_of, key_of
 from handover.tablet.models import Receipt
@@ -31,6 +34,13 @@ def held_at(person: Person) -> QuerySet[Receipt]:
     own = Q(branch__in=person.branch_ids) | Q(branch=None, relayed_by=person)
     waiting = Receipt.objects.filter(own, outcome=Receipt.Outcome.HELD, settled_at=None)
     return waiting.select_related("author", "relayed_by", "device", "branch").order_by("walk_id", "seq", "key")
+
+
+def with_held(branches: QuerySet[Branch]) -> QuerySet[Any]:
+    """Each with how many wait there as `kept_for_a_person`."""
+    waiting = Receipt.objects.filter(branch=OuterRef("pk"), outcome=Receipt.Outcome.HELD, settled_at=None)
+    counted = waiting.order_by().values("branch").annotate(of=Count("pk")).values("of")
+    return branches.annotate(kept_for_a_person=Coalesce(Subquery(counted), 0))
 
 
 def may_settle(person: Person) -> bool:

@@ -34,12 +34,13 @@ def test_on_the_database_of_the_tests() -> None:
     assert same_four_times() == EXPECTED
 
 
+@pytest.mark.timeout(300)
 def test_on_a_database_in_a_file() -> None:
     """SQLite as the demo and a small yard have it: many connections, one writer at a time."""
     own: dict[str, Any] = {name: value for name, value in os.environ.items() if name != "PYTEST_CURRENT_TEST"}
     run = subprocess.run(
         [sys.executable, "-m", "tests.tablet.at_once"], cwd=settings.BASE_DIR, env=own, capture_output=True, text=True,
-        check=False, timeout=110,
+        check=False, timeout=280,
     )  # fmt: skip
     assert run.returncode == 0, run.stderr
     assert json.loads(run.stdout) == EXPECTED

@@ -48,6 +48,12 @@ def test_the_page_says_what_by_whom_and_why(held: Receipt, ruth: Person) -> None
     assert "<dt>present</dt><dd>2</dd>" in shown
 
 
+def test_the_day_board_leads_to_it(held: Receipt, ruth: Person, maeve: Person) -> None:
+    board = "/branch/inverlark/2026-08-14/"
+    assert "1 kept for a person" in signed_in(ruth).get(board).content.decode()
+    assert "kept for a person" not in signed_in(maeve).get(board).content.decode()
+
+
 def test_nothing_waits(ruth: Person) -> None:
     assert "Nothing waits here." in page(ruth)
 
