@@ -184,8 +184,6 @@ SECURE_CONTENT_TYPE_NOSNIFF = True
 SECURE_REFERRER_POLICY = "same-origin"
 SESSION_COOKIE_HTTPONLY = True
 SESSION_COOKIE_AGE = 14 * 60 * 60  # one long shift
-# A shared tablet that lies still so long asks who is there.
-TABLET_IDLE_MINUTES = 10
 if PRODUCTION:
     SECURE_SSL_REDIRECT = flag("LEVELPEG_SSL_REDIRECT", default=True)
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")

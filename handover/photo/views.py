@@ -4,13 +4,18 @@ from uuid import UUID
 
 from django.db.models import QuerySet
 from django.http import Http404, HttpResponse
-from django.shortcuts import get_object_or_404, render
+from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
+from handover.acting import CannotBe
+from handover.keys import act_of, chosen
+from handover.photo.marked import marked_photo
 from handover.photo.models import Photo, PhotoPair
 from handover.photo.pair_page import pair_page
 from handover.photo.uploading import TOO_LARGE, too_large
+from handover.walkround.fields import fields_of
 from handover.walkround.queries import walk_of
+from handover.walkround.told import TOLD, Told
 from handover.walkround.views.replying import Part, kept, part_page
 from handover.zone import in_zone_of
 from shared.access.requests import PersonRequest
@@ -39,10 +44,36 @@ def photo(request: PersonRequest, pk: UUID) -> HttpResponse:
 @require_safe
 def photo_page(request: PersonRequest, pk: UUID) -> HttpResponse:
     """The photo with who took it, when, and the digest it is kept under."""
-    found = get_object_or_404(scoped(photos_in_full(), request.user, "walk__leg__rental__branch"), pk=pk)
+    return _shown(request, _in_full(request, pk))
+
+
+def _in_full(request: PersonRequest, pk: UUID) -> Photo:
+    return get_object_or_404(scoped(photos_in_full(), request.user, "walk__leg__rental__branch"), pk=pk)
+
+
+def _shown(request: PersonRequest, found: Photo, problem: CannotBe | None = None) -> HttpResponse:
     rental = found.walk.leg.rental
     with in_zone_of(rental.branch):
-        return render(request, "walk/photo.html", {"photo": found, "rental": rental})
+        said = {
+            "photo": found, "rental": rental, "page": marked_photo(found, request.user), "problem": problem,
+            "typed": request.POST,
+        }  # fmt: skip
+        return render(request, "walk/photo.html", said, status=422 if problem else 200)
+
+
+@require_POST
+def mark_on_photo(request: PersonRequest, pk: UUID) -> HttpResponse:
+    """A new mark, or a known one that has grown, where it was tapped on this photo."""
+    found = _in_full(request, pk)
+    fields = fields_of(request)
+    known = fields.get("mark").strip()
+    try:
+        item = chosen(request, "mark") if known else None
+        told = Told(act_of(request), fields, item=item, station=found.station_number)
+        TOLD["judge" if known else "mark"](found.walk, told)
+    except CannotBe as problem:
+        return _shown(request, found, problem)
+    return redirect("photo-page", found.pk)
 
 
 def photos_in_full() -> QuerySet[Photo]:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from itertools import zip_longest
 from typing import TypeAlias
 
-from handover.record.content import Kind, Photo, RecordContent
+from handover.record.content import Kind, Photo, PhotoPoint, RecordContent
 from handover.record.figures import Writing, digest_groups
 
 
@@ -21,6 +21,7 @@ class PhotoCell:
     by: str
     at: str
     digest: str
+    rings: tuple[PhotoPoint, ...]
 
 
 Row: TypeAlias = tuple[PhotoCell | None, PhotoCell | None]
@@ -63,13 +64,20 @@ def _two_by_two(cells: list[PhotoCell]) -> list[Row]:
 def _cell(photo: Photo, side: str, writing: Writing) -> PhotoCell:
     station = f"station {photo.station}" if photo.station is not None else ""
     mark = f"mark {photo.mark}" if photo.mark is not None else ""
+    ringed = [f"mark {point.mark} in the ring" for point in _latest(photo.points)]
     return PhotoCell(
         number=photo.number,
         side=side,
         view=photo.view,
-        place=", ".join(part for part in (station, mark) if part),
+        place=", ".join(part for part in (station, mark, *ringed) if part),
         source=photo_source(photo) if photo.printed_sha256 else "",
         by=photo.by,
         at=writing.short(photo.at),
         digest=digest_groups(photo.sha256, 16),
+        rings=_latest(photo.points),
     )
+
+
+def _latest(points: tuple[PhotoPoint, ...]) -> tuple[PhotoPoint, ...]:
+    """One ring a mark: the last tap counts."""
+    return tuple({point.mark: point for point in points}.values())

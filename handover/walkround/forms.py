@@ -4,6 +4,7 @@ import json
 import re
 from datetime import datetime
 from typing import Any, TypeVar
+from uuid import UUID
 
 from django.core import signing
 from django.db.models import TextChoices
@@ -11,6 +12,7 @@ from django.utils.translation import gettext as _
 
 from handover.acting import CannotBe
 from handover.walkround.actions.marking import MarkSeen
+from handover.walkround.actions.pointing import Spot
 from handover.walkround.fields import Fields
 
 C = TypeVar("C", bound=TextChoices)
@@ -45,17 +47,28 @@ def whole(typed: str, name: str) -> int:
 
 
 def mark_seen(fields: Fields) -> MarkSeen:
-    """A new mark as it was typed or tapped. Raises CannotBe."""
-    if not fields.get("x_mm").strip() or not fields.get("y_mm").strip():
-        raise CannotBe(_("Nothing is tapped yet. Tap the plan where the mark is, or write where it lies."), "x_mm")
+    """A new mark as it was typed or tapped; without a place where it was tapped on a photo. Raises CannotBe."""
+    is_placed = fields.get("x_mm").strip() and fields.get("y_mm").strip()
     return MarkSeen(
         kind=fields.get("kind"),
         part=fields.get("part"),
         place=fields.get("place"),
         size_mm=whole(fields.get("size_mm").strip(), "size_mm"),
-        x_mm=whole(fields.get("x_mm").strip(), "x_mm"),
-        y_mm=whole(fields.get("y_mm").strip(), "y_mm"),
+        x_mm=whole(fields.get("x_mm").strip(), "x_mm") if is_placed else None,
+        y_mm=whole(fields.get("y_mm").strip(), "y_mm") if is_placed else None,
     )
+
+
+def spot_of(fields: Fields) -> Spot | None:
+    """Where on a photo it was tapped; None where no photo is chosen. Raises CannotBe."""
+    if not fields.get("photo").strip():
+        return None
+    try:
+        photo = UUID(fields.get("photo").strip())
+    except ValueError as problem:
+        raise CannotBe(_("Choose one of the photos of this station."), "photo") from problem
+    x, y = (whole(fields.get(name).strip(), name) for name in ("photo_x", "photo_y"))
+    return Spot(photo, x, y)
 
 
 def strokes_of(fields: Fields, name: str) -> list[Any]:

@@ -21,7 +21,16 @@ from handover.photo.subjects import shows
 from handover.rental.return_form import ReturnForm
 from handover.walkround import actions
 from handover.walkround.fields import Fields
-from handover.walkround.forms import choice_of, mark_seen, number_of, seconds_shown, sha256_of, strokes_of, whole
+from handover.walkround.forms import (
+    choice_of,
+    mark_seen,
+    number_of,
+    seconds_shown,
+    sha256_of,
+    spot_of,
+    strokes_of,
+    whole,
+)
 from handover.walkround.models import (
     CheckAnswer,
     Count,
@@ -119,13 +128,16 @@ def language(walk: WalkRound, told: Told) -> WalkRound:
 
 
 def mark(walk: WalkRound, told: Told) -> Mark:
-    return actions.pin_mark(walk, station=told.at_station, seen=mark_seen(told.fields), act=told.act)
+    seen, spot = mark_seen(told.fields), spot_of(told.fields)
+    return actions.pin_mark(walk, station=told.at_station, seen=seen, spot=spot, act=told.act)
 
 
 def judge(walk: WalkRound, told: Told) -> MarkFinding:
     word = choice_of(told.fields, "word", MarkFinding.Word)
     size_mm = whole(told.fields.get("size_mm").strip(), "size_mm") if "size_mm" in told.fields else None
-    return actions.judge_mark(walk, mark_id=told.about, word=word, size_mm=size_mm, act=told.act)
+    return actions.judge_mark(
+        walk, mark_id=told.about, word=word, size_mm=size_mm, spot=spot_of(told.fields), act=told.act
+    )
 
 
 def rest(walk: WalkRound, told: Told) -> WalkRound:

@@ -271,6 +271,7 @@ ROWS = [
     Row("photo", ALL, one("photo")),
     Row("photo-page", ALL, one("photo")),
     Row("photo-thumb", ALL, one("photo")),
+    Row("mark-on-photo", PICKUP, one("photo"), SCRATCH),
     Row("photo-original", ALL, one("photo")),
     *(Row(name, ALL, photo_pair) for name in ("photo-pair", "photo-laid")),
     Row("statement", ALL, rental),

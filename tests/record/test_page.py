@@ -255,3 +255,12 @@ def test_with_the_customer_no_line_says_that_they_were_not_there():
     statement = page_context(returned(), plan="")["statement"]
     assert not any("not present" in line.summary for line in statement.lines)
     assert statement.open_to_objection == ""
+
+
+def test_a_mark_stands_in_the_ring_of_its_last_tap():
+    document = sample.return_record()
+    taps = [{"mark": 4, "x": 100, "y": 100}, {"mark": 9, "x": 800, "y": 200}, {"mark": 4, "x": 250, "y": 600}]
+    document["walk_rounds"][1]["photos"][0]["points"] = taps
+    _, cell = photo_rows(content_from(document), POUNDS)[0]
+    assert cell.place == "station 3, mark 4 in the ring, mark 9 in the ring"
+    assert [(ring.mark, ring.x) for ring in cell.rings] == [(4, 250), (9, 800)]

@@ -37,7 +37,7 @@ def test_a_new_mark_takes_the_next_number(isla, pickup, scrape):
 @pytest.mark.parametrize(
     ("field", "typed", "sentence"),
     [
-        ("x_mm", "", "Nothing is tapped yet. Tap the plan where the mark is"),
+        ("x_mm", "", "Nothing is tapped yet. Tap the plan or a photo where the mark is"),
         ("x_mm", "9000", "The pin lies beside the vehicle."),
         ("size_mm", "big", "“big” is no whole number."),
         ("size_mm", "0", "0 mm cannot be its size."),
