@@ -17,4 +17,5 @@ urlpatterns = [
     path("", include("handover.ratecard.urls")),
     path("", include("handover.tank.urls")),
     path("", include("handover.turnaround.urls")),
+    path("", include("handover.tyre.urls")),
 ]

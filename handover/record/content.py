@@ -119,10 +119,14 @@ class Scale:
 
 @dataclass(frozen=True, slots=True)
 class Counted:
-    """What of the difference to the pickup counts, the doubt of both readings taken off. Unit: the reading's."""
+    """What of the difference to the pickup counts, the doubt of both readings taken off. Unit: the reading's.
+
+    `known_to`: expanded uncertainty of the litres between both, 95 %, by JCGM 100:2008; for information, tanks only.
+    """
 
     word: Literal["short", "over", "level", "no_comparison"]
     amount: Decimal | None
+    known_to: Decimal | None
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,7 +24,7 @@ no other key is allowed; `None` there is null here. In JSON terms:
            checks[{text, state, answer, safety, note, in_bulk, by, at,
                    hold{sentence, released_by, reason, released_at}}],
            readings[{code, name, state, value, unit, half_width, resolution, instrument, scale{low, high, parts}, typed,
-                     doubt, is_so, in_bulk, by, at, counts{word, amount}, hold{as of a check}}],
+                     doubt, is_so, in_bulk, by, at, counts{word, amount, known_to}, hold{as of a check}}],
            counts[{name, expected, found, note, in_bulk, by, at}],
            seals[{kit, expected_number, found_number, state, used[], note, in_bulk, by, at, hold{as of a check}}],
            topics[{title, severity, outcome, language, texts[{language, title, text, state, sha256}], text_sha256,

@@ -191,7 +191,7 @@ def held(hold: Hold | None) -> str:
 
 def _reading_extras(reading: Reading) -> list[str]:
     typed = "" if reading.typed in {"", str(reading.value), _shortest(reading.value)} else f"typed {reading.typed}"
-    return [_instrument(reading), typed, _doubt(reading), held(reading.hold)]
+    return [_instrument(reading), typed, _doubt(reading), _known_to(reading), held(reading.hold)]
 
 
 def _instrument(reading: Reading) -> str:
@@ -200,6 +200,14 @@ def _instrument(reading: Reading) -> str:
         return reading.instrument
     doubt = f", ± {reading.half_width} {reading.unit}" if reading.half_width else ""
     return f"{reading.instrument}, steps of {reading.resolution} {reading.unit}{doubt}"
+
+
+def _known_to(reading: Reading) -> str:
+    """What the book says beside the rule that counts."""
+    known_to = reading.counts.known_to if reading.counts else None
+    if known_to is None:
+        return ""
+    return f"difference known to ± {known_to} {reading.unit} at 95 % by JCGM 100:2008, for information"
 
 
 def _doubt(reading: Reading) -> str:

@@ -1,5 +1,6 @@
 """A tank as its page shows it: the plot, the same in figures, the receipts, and what is doubted."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -7,14 +8,18 @@ from django.utils.safestring import SafeString, mark_safe
 from django.utils.timezone import localtime
 from django.utils.translation import gettext as _
 
+from consumables.fuel import Liquid, volume_at_15
 from consumables.gauge import named
 from consumables.models import Fill
 from consumables.readable import figure
 from consumables.tank import Doubt, Residual, curve_svg, straight_line
+from fleet.models import Instrument
 from handover.tank.queries import Tank
 from shared.dates import day_text
+from shared.units import quantity, value_in
 
 TENTH = Decimal("0.1")
+WEATHER = (-10, 0, 15, 30)
 # Two standard uncertainties: about 95 %.
 SHOWN = 2
 
@@ -60,6 +65,7 @@ class TankPage:
     receipts: tuple[ReceiptRow, ...]
     doubts: tuple[str, ...]
     standing: str
+    full_at: tuple[tuple[int, Decimal], ...]
 
 
 def tank_page(tank: Tank) -> TankPage:
@@ -71,7 +77,17 @@ def tank_page(tank: Tank) -> TankPage:
         receipts=tuple(_receipts(tank)),
         doubts=doubts_of(tank),
         standing=standing_of(tank),
+        full_at=tuple(_full_at(tank)),
     )
+
+
+def _full_at(tank: Tank) -> Iterator[tuple[int, Decimal]]:
+    """What a full tank would be at 15 °C, filled at these temperatures; for information, nothing is charged by it."""
+    is_fuel = tank.instrument.measures == Instrument.Measures.FUEL
+    liquid: Liquid = ("petrol" if tank.unit.layout.fuel == "petrol" else "diesel") if is_fuel else "exhaust_fluid"
+    for celsius in WEATHER:
+        standard = volume_at_15(quantity(tank.capacity, "L"), quantity(celsius, "degC"), liquid)
+        yield celsius, value_in(standard, "L").quantize(TENTH)
 
 
 def doubts_of(tank: Tank) -> tuple[str, ...]:

@@ -11,6 +11,7 @@ from handover.briefing.texts import english, words_in, words_sha256
 from handover.photo.models import Photo
 from handover.turnaround.told import let_go_document
 from handover.walkround.answers import NOTHING, Answers, answers_of
+from handover.walkround.combined import expanded
 from handover.walkround.levels import FILLS_UP, NOT_A_LEVEL, difference, full, shown
 from handover.walkround.models import Answer, CheckAnswer, Hold, Mark, Reading, TopicHeard, WalkRound
 from handover.walkround.not_signed import shown_document
@@ -181,11 +182,13 @@ def _counts(found: Found, ask: InstrumentAsk, row: Reading | None) -> dict[str, 
         return None
     out = found.out.readings.get(ask.id)
     if row is None or row.value is None or out is None or out.value is None:
-        return {"word": "no_comparison", "amount": None}
+        return {"word": "no_comparison", "amount": None, "known_to": None}
     less, more = (row.value, out.value) if ask.measures in FILLS_UP else (out.value, row.value)
     by = difference(less, more, half_width=ask.half_width)
+    known_to = expanded(ask, out.value, row.value)
     return {"word": "over" if by.word == "short" and ask.measures in FILLS_UP else by.word,
-            "amount": figure(by.counts) if by.counts else None}  # fmt: skip
+            "amount": figure(by.counts) if by.counts else None,
+            "known_to": figure(known_to) if known_to is not None else None}  # fmt: skip
 
 
 def _count(found: Found, ask: CountAsk) -> dict[str, Any]:

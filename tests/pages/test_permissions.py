@@ -320,6 +320,7 @@ ROWS = [
     Row("settlements-export", SETTLE, branch),
     Row("tanks", ALL, branch),
     *(Row(name, ALL, tank_of(name)) for name in ("tank", "tank-of", "fill-receipt")),
+    Row("tyres", ALL, tank_of("tank")),
     Row("record-fill", ALL, tank_of("tank-of"), {"before": "1/2", "litres": "40", "after": "full"}),
     *(Row(name, SET_UP, tank_of("tank-of"), {"seen": "1"}) for name in ("use-curve", "use-straight-line")),
     Row("rate-cards", CARDS, branch),

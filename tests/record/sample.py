@@ -64,8 +64,8 @@ def scale(high: str, parts: int, low: str = "0") -> Document:
     return {"low": low, "high": high, "parts": parts}
 
 
-def counts(word: str, amount: str | None = None) -> Document:
-    return {"word": word, "amount": amount}
+def counts(word: str, amount: str | None = None, known_to: str | None = None) -> Document:
+    return {"word": word, "amount": amount, "known_to": known_to}
 
 
 LEVELS = (

@@ -166,3 +166,12 @@ def test_a_curve_for_a_layout_is_entered_by_hand(
     assert client.post(add, typed | {"litres": "[0, 53.5, 90]"}).status_code == 302
     assert TankCurve.objects.get().litres == ["0", "53.5", "90"]
     assert client.get(reverse("admin:consumables_fill_changelist")).status_code == 200
+
+
+def test_a_full_tank_at_15_degrees_is_for_information(as_isla: Client, diesel: Instrument) -> None:
+    """Table 54B by hand, 835 kg/m³ filled at 30 °C: a = 186.9696 / 835² + 0.4862 / 835 = 0.000850;
+    exp(-a · 15 · (1 + 0.8 · a · 15)) = 0.9872, of 90 L 88.85 L.
+    """
+    page = as_isla.get(tank()).text
+    assert '<td class="n">90.0</td><td class="n">88.8</td>' in page
+    assert "nothing is charged by these" in page

@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_noop
 
 from consumables.readable import figure
+from handover.walkround.combined import expanded
 from handover.walkround.levels import full
 from handover.walkround.models import Answer, Reading
 from handover.walkround.page.figures import (
@@ -64,6 +65,8 @@ class ReadingRow:
     earlier: Answer | None
     earlier_words: str
     trouble: Trouble | None
+    # Of the litres between pickup and return, give or take by the book; None for what is no tank, and at a pickup.
+    known_to: Decimal | None = None
 
     @property
     def anchor(self) -> str:
@@ -144,6 +147,7 @@ def _row(seen: Seen, ask: InstrumentAsk, look: str, trouble: Trouble | None, *, 
         earlier=seen.now.earlier.get(ask.id),
         earlier_words=_earlier(seen, ask),
         trouble=wrong,
+        known_to=_known_to(seen, ask, now, before),
     )
 
 
@@ -218,6 +222,12 @@ def _lines(seen: Seen, ask: InstrumentAsk, now: Reading | None, before: Reading 
     if not seen.walk.is_return or not is_level(ask) or out is None or back is None:
         return []
     return sums(ask, out, back)
+
+
+def _known_to(seen: Seen, ask: InstrumentAsk, now: Reading | None, before: Reading | None) -> Decimal | None:
+    if not seen.walk.is_return or now is None or before is None:
+        return None
+    return expanded(ask, before.value, now.value)
 
 
 def _calc(ask: InstrumentAsk, reading: Reading | None) -> tuple[str, str]:
