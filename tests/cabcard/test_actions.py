@@ -1,6 +1,6 @@
 """Planning the party and the nights: kept, kept once, refused with a sentence."""
 
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
 from typing import Any
 
@@ -17,9 +17,10 @@ from shared.access.scope import NotAllowed
 from shared.ids import uuid7
 from shared.ledger.models import Entry
 from tests.cabcard.conftest import TWO, a_night
-from tests.factories import an_act
+from tests.factories import NINE, an_act
 
 pytestmark = pytest.mark.django_db
+LATER = NINE + timedelta(minutes=1)
 
 
 def entries(rental: Rental, kind: str) -> int:
@@ -34,7 +35,7 @@ def test_a_party_is_kept_with_its_entry(trip: Rental, isla: Person) -> None:
 
 def test_of_several_parties_the_last_counts(trip: Rental, isla: Person) -> None:
     plan_party(rental=trip, said=TWO, act=an_act(isla))
-    plan_party(rental=trip, said=PartySaid(3, "usual", Decimal(1)), act=an_act(isla))
+    plan_party(rental=trip, said=PartySaid(3, "usual", Decimal(1)), act=an_act(isla, at=LATER))
     latest = trip.plannedparty_rows.last()
     assert latest is not None
     assert latest.people == 3
@@ -64,7 +65,7 @@ def test_nights_are_one_entry(trip: Rental, isla: Person) -> None:
 
 def test_only_what_changed_is_kept(trip: Rental, isla: Person) -> None:
     plan_nights(rental=trip, nights=(a_night(trip, 0), a_night(trip, 1)), act=an_act(isla))
-    changed = plan_nights(rental=trip, nights=(a_night(trip, 0), a_night(trip, 1, "Mill")), act=an_act(isla))
+    changed = plan_nights(rental=trip, nights=(a_night(trip, 0), a_night(trip, 1, "Mill")), act=an_act(isla, at=LATER))
     assert [row.name for row in changed] == ["Mill"]
     assert plan_nights(rental=trip, nights=(a_night(trip, 0),), act=an_act(isla)) == []
     assert entries(trip, "trip.nights_planned") == 2
@@ -72,7 +73,7 @@ def test_only_what_changed_is_kept(trip: Rental, isla: Person) -> None:
 
 def test_a_place_can_be_left_open_again(trip: Rental, isla: Person) -> None:
     plan_nights(rental=trip, nights=(a_night(trip, 0),), act=an_act(isla))
-    plan_nights(rental=trip, nights=(NightSaid(date(2026, 8, 14)),), act=an_act(isla))
+    plan_nights(rental=trip, nights=(NightSaid(date(2026, 8, 14)),), act=an_act(isla, at=LATER))
     assert nights_of(trip)[date(2026, 8, 14)].name == ""
 
 
