@@ -31,6 +31,11 @@ soak: $(STAMP) packages
 	@.ci/packages "The browser needs" chromium
 	$(BIN)/python -m tests.soak $(or $(ROUNDS),1000) $(SEED)
 
+# From tap to disk on a slowed processor, beside a bare write.
+saved: $(STAMP) packages
+	@.ci/packages "The browser needs" chromium
+	$(BIN)/python -m tests.browser.saved
+
 lighthouse: $(STAMP) packages
 	@.ci/packages "Lighthouse needs" chromium
 	@command -v npm >/dev/null || .ci/packages "Lighthouse needs" nodejs npm
