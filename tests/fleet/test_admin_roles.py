@@ -124,6 +124,7 @@ def test_a_new_branch_is_its_makers_own(staff, client):
         "name": "Strathbeg", "code": "strathbeg", "prefix": "SB", "operator": "Larkmoor Campers",
         "zone": "Europe/London", "locale": "en_GB", "currency": "GBP", "tax_name": "VAT", "tax_mode": "inclusive",
         "tax_rate": "0.2", "tax_rounding": "per_line", "tax_outside_scope": "[]", "unit_system": "uk",
+        "country": "GB",
         "traffic_side": "left",
     }  # fmt: skip
     formsets = {

@@ -17,6 +17,7 @@ def a_reading(value: str | None, *, half: str = "1.5", counts: Counted | None = 
         "unit": "L", "instrument": "gauge",
         "value": Decimal(value) if value else None, "half_width": Decimal(half), "typed": "", "doubt": "",
         "scale": Scale(Decimal(0), Decimal(90), 8), "in_bulk": False, "by": "Isla", "at": None, "counts": counts,
+        "resolution": None, "is_so": False, "hold": None,
     }  # fmt: skip
     return Reading(**(plain | more))
 
