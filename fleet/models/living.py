@@ -139,7 +139,7 @@ class CardPlace(models.Model):
 
 
 class EmergencyStep(models.Model):
-    """What to do, on the Cab card: short, in the words people would shout. The number is the country's or the yard's."""
+    """What to do, on the Cab card: short, as people would shout it. The number is the country's or the yard's."""
 
     branch = models.ForeignKey(Branch, on_delete=models.CASCADE, related_name="emergency_steps")
     order = models.PositiveSmallIntegerField(default=0)

@@ -5,7 +5,7 @@ from decimal import Decimal
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from consumables.battery import Chemistry
@@ -179,24 +179,28 @@ def times_plugged(plan: TripPlan) -> int:
     return sum(night.power is not None and night.power.advice == Power.PLUG_IN for night in plan.nights)
 
 
+@settings(max_examples=40)
 @given(st.integers(1, 5), st.integers(1, 14))
 def test_more_people_never_plug_in_less(people: int, nights: int) -> None:
     few, many = (planned(*[None] * nights, who=party(people=count)) for count in (people, people + 1))
     assert times_plugged(few) <= times_plugged(many)
 
 
+@settings(max_examples=40)
 @given(st.integers(80, 200), st.integers(1, 14))
 def test_a_larger_battery_never_plugs_in_more(size: int, nights: int) -> None:
     small, large = (planned(*[None] * nights, battery=battery(capacity_ah=Decimal(ah))) for ah in (size, 2 * size))
     assert times_plugged(large) <= times_plugged(small)
 
 
+@settings(max_examples=40)
 @given(st.integers(0, 150), st.integers(1, 14))
 def test_more_sun_never_plugs_in_more(watts: int, nights: int) -> None:
     less, more = (planned(*[None] * nights, battery=battery(solar_w=Decimal(w))) for w in (watts, watts + 100))
     assert times_plugged(more) <= times_plugged(less)
 
 
+@settings(max_examples=40)
 @given(st.integers(1, 13))
 def test_a_longer_trip_begins_with_the_shorter_ones_levels(nights: int) -> None:
     shorter, longer = planned(*[False] * nights), planned(*[False] * (nights + 1))

@@ -3,7 +3,7 @@
 from decimal import Decimal
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from consumables.battery import Chemistry
@@ -107,12 +107,14 @@ def test_a_large_lithium_one_lasts_long() -> None:
     assert nights_alone(LITHIUM, STILL, away(1)[0]) == 6
 
 
+@settings(max_examples=40)
 @given(SIZES, SIZES)
 def test_a_larger_battery_never_lasts_shorter(one: Decimal, other: Decimal) -> None:
     small, large = (nights_alone(battery(capacity_ah=size), STILL, away(1)[0]) for size in sorted((one, other)))
     assert small <= large
 
 
+@settings(max_examples=40)
 @given(st.integers(1, 11), st.integers(60, 300))
 def test_more_people_never_last_longer(people: int, size: int) -> None:
     few, many = (
@@ -122,12 +124,14 @@ def test_more_people_never_last_longer(people: int, size: int) -> None:
     assert many <= few
 
 
+@settings(max_examples=40)
 @given(st.integers(0, 300), st.integers(0, 300))
 def test_more_sun_never_lasts_shorter(one: int, other: int) -> None:
     less, more = (nights_alone(battery(solar_w=Decimal(watts)), STILL, away(1)[0]) for watts in sorted((one, other)))
     assert less <= more
 
 
+@settings(max_examples=40)
 @given(
     st.lists(st.sampled_from([True, False, None]), min_size=1, max_size=12),
     st.integers(0, 100), st.sampled_from(Chemistry), st.integers(1, 6), st.integers(0, 200),
@@ -141,6 +145,7 @@ def test_a_battery_stays_between_empty_and_full(
     assert all(0 <= state <= 100 for night in nights for state in (night.evening_pct, night.morning_pct))
 
 
+@settings(max_examples=40)
 @given(st.lists(st.sampled_from([True, False, None]), min_size=1, max_size=12), st.integers(50, 100))
 def test_what_lasts_stays_above_the_reserve(there: list[bool | None], percent: int) -> None:
     nights = power_by_night(battery(percent=Decimal(percent)), TWO, stops(*there))

@@ -2,7 +2,7 @@
 
 from decimal import Decimal
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from consumables.trip_plan import WaterNight
@@ -87,6 +87,7 @@ def test_days_to_the_next_place() -> None:
     assert days_to(stops(True, False, False), lambda stop: stop.water) == 3
 
 
+@settings(max_examples=40)
 @given(THERE, st.integers(1, 8), st.sampled_from(Habit))
 def test_levels_stay_between_empty_and_full(there: list[bool | None], people: int, habit: Habit) -> None:
     unit = tanks()
@@ -96,6 +97,7 @@ def test_levels_stay_between_empty_and_full(there: list[bool | None], people: in
         assert 0 <= night.cassette_l <= unit.cassette_l
 
 
+@settings(max_examples=40)
 @given(THERE, st.integers(1, 7))
 def test_more_people_never_fill_less_often(there: list[bool | None], people: int) -> None:
     open_places = stops(*[None] * len(there))
@@ -103,6 +105,7 @@ def test_more_people_never_fill_less_often(there: list[bool | None], people: int
     assert sum(night.fill_l > 0 for night in few) <= sum(night.fill_l > 0 for night in many)
 
 
+@settings(max_examples=40)
 @given(st.integers(1, 5))
 def test_where_everything_is_nothing_runs_out(people: int) -> None:
     nights = water_by_night(tanks(), party(people=people), stops(*[True] * 8))
