@@ -11,6 +11,7 @@ from fleet.drawing.shapes import element, number, screen_ink
 HALF_ANGLE = 32 * pi / 180
 LEAST_WIDE, MOST_WIDE = 200.0, 420.0
 SHAPE = 4 / 3
+EDGE = 14.0
 
 
 def sight_svg(plan: PlanInput, eye_mm: PointMm, aim_mm: PointMm) -> str:
@@ -38,5 +39,7 @@ def _window(eye: tuple[float, float], aim: tuple[float, float], frame: Frame) ->
     tall = wide / SHAPE
     middle = ((eye[0] + aim[0]) / 2, (eye[1] + aim[1]) / 2)
     x = middle[0] + 0.15 * (MIDDLE_X - middle[0]) - wide / 2
-    y = min(max(middle[1], frame.top), 2 * MIDDLE_Y - frame.top) - tall / 2
+    # A little above the middle, since words stand at the foot of the frame; the eye stays in it.
+    y = min(max(middle[1], frame.top), 2 * MIDDLE_Y - frame.top) - 0.42 * tall
+    y = min(y, min(eye[1], aim[1]) - EDGE)
     return " ".join(number(value) for value in (x, y, wide, tall))

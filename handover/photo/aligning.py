@@ -24,7 +24,7 @@ PLANES = 3
 # Of two candidates the better one must be clearly nearer.
 CLEARLY_NEARER = 0.8
 OFF_BY_PX = 3.0
-FARTHEST_PX = 6.0
+FARTHEST_PX = 4.0
 FEWEST_MATCHES = 20
 LEAST_FILL = 0.12
 MARGIN = 0.14
@@ -140,7 +140,8 @@ def _flat_part(agree: Picture, against: Picture, shape: tuple[int, ...]) -> Pict
     for points, vote in ((agree, 1), (against, -1)):
         np.add.at(votes, _cells(points), vote)
     inside = np.zeros(shape[:2], np.uint8)
-    outline = cv2.convexHull(agree[votes[_cells(agree)] > 0].astype(np.int32))
+    # One alone in its cell agrees by chance.
+    outline = cv2.convexHull(agree[votes[_cells(agree)] > 1].astype(np.int32))
     cv2.fillConvexPoly(inside, outline, 1)
     cv2.polylines(inside, [outline], isClosed=True, color=1, thickness=CELL // 3)
     yard = cv2.resize((votes < 0).astype(np.uint8), None, fx=CELL, fy=CELL, interpolation=cv2.INTER_NEAREST)

@@ -1,4 +1,15 @@
-"""Where two photos of one view differ, once they lie over each other: places to look at, never findings."""
+"""Where two photos of one view differ, once they lie over each other: places to look at, never findings.
+
+Measured by `make bench` on drawn sides of a vehicle with known damages: 12 sides in 5 lights, changed and unchanged,
+180 damages (tests/photos/laid.py); the limits below were chosen on other sides. Real paint and rain are harder:
+
+    light                           found   false alarms a pair      kind, longest side of 1200 px    found
+    same light                        92%   0.3                      scratch 40, 80, 160 px           80, 97, 90%
+    other light                       83%   0.1                      scuff 50, 100 px                 73, 64%
+    a step aside, 6% of the width     83%   0.4                      dent 30, 50, 80 px               100, 80, 53%
+    dusk                              64%   0.3                      part gone 24, 48 px              87, 80%
+    shade and gloss                   78%   0.6                      all                              80%, 0.3 false
+"""
 
 from collections.abc import Iterator
 from dataclasses import dataclass

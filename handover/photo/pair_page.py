@@ -12,6 +12,7 @@ from handover.rental.models import Rental
 ACROSS = 1000
 LEAST = 60
 ROOM = 12
+FIGURE = 52
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,6 +25,11 @@ class Place:
     width: int
     height: int
     where: str
+
+    @property
+    def number_y(self) -> int:
+        """Above the ring, and still on the photo."""
+        return max(self.y - ROOM, FIGURE)
 
 
 @dataclass(frozen=True, slots=True)

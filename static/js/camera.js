@@ -105,9 +105,19 @@ function instant(text, offset) {
 
 // ---- a frame is pressed: a photo is taken, and sent without a further press
 
+const TAKE = "input[type=file][data-take]";
+
+// While the camera is open its frame is being filled, like a field that is typed in: the server's page leaves it alone.
+document.addEventListener("click", ({ target }) => {
+  if (target.matches?.(TAKE)) target.form.dataset.dirty = "";
+}, true);
+document.addEventListener("cancel", ({ target }) => {
+  if (target.matches?.(TAKE)) delete target.form.dataset.dirty;
+}, true);
+
 document.addEventListener("change", async (event) => {
   const field = event.target;
-  if (!field.matches?.("input[type=file][data-take]") || !field.files[0]) return;
+  if (!field.matches?.(TAKE) || !field.files[0]) return;
   const { form } = field;
   form.setAttribute("aria-busy", "true");
   await prepare(field.files[0]).then((made) => fill(form, field, made), () => {});
@@ -154,6 +164,7 @@ function look(dialog, field) {
   dialog.addEventListener("close", () => {
     video.srcObject?.getTracks().forEach((track) => track.stop());
     dialog.remove();
+    if (!field.files.length) delete field.form.dataset.dirty;
     field.focus();
   });
   document.body.append(dialog);
@@ -195,7 +206,7 @@ async function shoot(dialog, video, field) {
   const blob = await jpegOf(canvas);
   const files = new DataTransfer();
   files.items.add(new File([blob], "photo.jpg", { type: "image/jpeg", lastModified: Date.now() }));
-  dialog.close();
   field.files = files.files;
+  dialog.close();
   field.dispatchEvent(new Event("change", { bubbles: true }));
 }

@@ -36,6 +36,7 @@ def test_a_station_without_a_pointer(page: Page, as_person: Callable[[str], Page
         page.keyboard.press("Enter")
     _read_by_keys(page)
     _hear_by_keys(page)
+    steps.photograph(page)
     steps.nothing_open(page)
     tab_to(page, page.get_by_role("link", name=re.compile("^Go on to")))
     page.keyboard.press("Enter")
