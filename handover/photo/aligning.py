@@ -21,6 +21,7 @@ WORKING_EDGE = 1200
 CELL = 60
 FEATURES_A_CELL = 12
 PLANES = 3
+NARROWEST = 64
 # Of two candidates the better one must be clearly nearer.
 CLEARLY_NEARER = 0.8
 OFF_BY_PX = 3.0
@@ -67,6 +68,8 @@ def _decoded(data: bytes) -> Picture:
     picture = cv2.imdecode(np.frombuffer(data, np.uint8), cv2.IMREAD_COLOR)
     if picture is None:
         raise ValueError("These bytes are no picture.")
+    if min(picture.shape[:2]) < NARROWEST:
+        raise TooDifferent("Too narrow to hold anything alike.")
     return picture
 
 
@@ -141,7 +144,10 @@ def _flat_part(agree: Picture, against: Picture, shape: tuple[int, ...]) -> Pict
         np.add.at(votes, _cells(points), vote)
     inside = np.zeros(shape[:2], np.uint8)
     # One alone in its cell agrees by chance.
-    outline = cv2.convexHull(agree[votes[_cells(agree)] > 1].astype(np.int32))
+    trusted = agree[votes[_cells(agree)] > 1]
+    if len(trusted) < FEWEST_MATCHES:
+        raise TooDifferent(f"{len(trusted)} points are sure.")
+    outline = cv2.convexHull(trusted.astype(np.int32))
     cv2.fillConvexPoly(inside, outline, 1)
     cv2.polylines(inside, [outline], isClosed=True, color=1, thickness=CELL // 3)
     yard = cv2.resize((votes < 0).astype(np.uint8), None, fx=CELL, fy=CELL, interpolation=cv2.INTER_NEAREST)

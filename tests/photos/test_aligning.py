@@ -75,6 +75,14 @@ def test_upside_down_is_too_different_or_turned(before):
     assert Image.open(BytesIO(lay_over(before, turned).jpeg)).size == (1200, 900)
 
 
+@pytest.mark.parametrize("size", [(1, 1), (1600, 1), (20, 1600), (64, 64), (1600, 63)])
+def test_odd_shapes_are_said_to_be_too_different(before, size):
+    odd = saved(noise(*size), "JPEG")
+    for pair in ((odd, odd), (odd, before), (before, odd)):
+        with pytest.raises(TooDifferent):
+            lay_over(*pair)
+
+
 def test_what_is_no_picture_is_refused(before):
     with pytest.raises(ValueError, match="no picture"):
         lay_over(before, b"no picture")

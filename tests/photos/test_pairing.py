@@ -3,6 +3,7 @@
 from io import BytesIO
 
 import pytest
+from django.core.management import call_command
 from PIL import Image
 
 from fleet.models import PhotoView, Station
@@ -126,3 +127,11 @@ def test_until_it_is_made_nothing_is_laid(back, callum, view):
     pair = PhotoPair.objects.get()
     assert look(callum, "photo-laid", pair.pk).status_code == 404
     assert "Being laid over each other." in text_of(look(callum, "photo-pair", pair.pk))
+
+
+def test_pairs_left_out_are_laid_by_a_command(back, callum, view, capsys):
+    take(back, callum, AFTER, view.pk)
+    call_command("pair_photos")
+    assert PhotoPair.objects.get().state == State.ALIGNED
+    call_command("pair_photos")
+    assert capsys.readouterr().out.splitlines() == ["1 of 1 laid over each other.", "0 of 0 laid over each other."]
