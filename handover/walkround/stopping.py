@@ -8,6 +8,7 @@ from decimal import ROUND_UP, Decimal
 
 from consumables import lpg
 from consumables.due import due_check
+from consumables.lpg.cylinder import TARE_HALF_WIDTH
 from consumables.mass import Payload
 from consumables.readable import figure
 from consumables.said import Said
@@ -57,6 +58,19 @@ def _overfilled(serial: str, over: lpg.Overfilled) -> Said:
         "shut, outside. A licensed gas trade lets it down; nobody vents it.",
         serial=serial, found=figure(value_in(over.found, "kg")), most=figure(value_in(over.most, "kg")),
     )  # fmt: skip
+
+
+def least_tread(ask: InstrumentAsk, *, country: str, max_mass_kg: int) -> Decimal | None:
+    """Below this a reading stops, in mm: the law's least and the gauge's doubt; None where no limit is kept."""
+    limit = _strictest(country, max_mass_kg)
+    return value_in(limit.least, "mm") + ask.half_width if limit else None
+
+
+def most_gross(ask: InstrumentAsk) -> Decimal | None:
+    """Above this a cylinder stops, in kg on the scale: its stamped masses and the doubt of both."""
+    if ask.tare_kg is None or ask.net_kg is None:
+        return None
+    return ask.tare_kg + ask.net_kg + ask.half_width + value_in(TARE_HALF_WIDTH, "kg")
 
 
 def expired_kit(ask: KitAsk, expires_on: date | None, *, leaves_on: date, back_on: date) -> str:

@@ -187,7 +187,8 @@ def take_back(walk: WalkRound, told: Told) -> WalkRound:
 def release(walk: WalkRound, told: Told) -> Hold:
     """The hold by its own id, or by the question that holds: a tablet without a network knows only that."""
     holds = Hold.objects.filter(walk=walk).select_related("walk__leg__rental")
-    meant = [row for row in holds if told.item in {row.pk, row.answer_id, row.reading_id, row.subject}]
+    known = told.item is not None
+    meant = [row for row in holds if known and told.item in {row.pk, row.answer_id, row.reading_id, row.subject}]
     hold = min(meant, key=lambda row: row.released_at is not None, default=None)
     if hold is None:
         raise CannotBe(_("Nothing holds the unit here. Open the station again."))

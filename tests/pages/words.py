@@ -20,7 +20,7 @@ NO_WORDS = re.compile(
     | \b(?:January|February|March|April|May|June|July|August|September|October|November|December)\b
     | \b(?:Jan|Feb|Mar|Apr|Jun|Jul|Aug|Sept?|Oct|Nov|Dec)\b
     | \b[A-Z]{2,3}\$ | \b(?:GBP|CAD|EUR)\b
-    | \b(?:SHA-256|CSV|JSON|PDF|PIN|UTC|VIN|VAT|AUS|px|min|kWh|Ah|km|kg|lb|mm|cm|mi|bar|MB|KB)\b
+    | \b(?:SHA-256|CSV|JSON|PDF|PIN|UTC|VIN|VAT|AUS|px|min|kWh|Ah|km|kg|lb|mm|cm|mi|bar|kPa|psi|MB|KB)\b
     | [0-9a-f]{8,}
     | https?://\S+ | \S+\.pdf | Levelpeg | English | Deutsch | Français | Español | Nederlands | العربية
     | [\W\d_¼½¾]+ | \b[A-Za-z]\b""",

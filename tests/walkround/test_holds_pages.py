@@ -21,7 +21,7 @@ from shared.access.models import Person
 from tests.factories import NINE, InstrumentFactory, an_act
 from tests.playing import read, start
 from tests.record.sample import pickup_record
-from tests.walkround.conftest import look, press, text_of
+from tests.walkround.conftest import asked, look, press, text_of
 
 ENDS = date(2026, 8, 17)
 HELD = {"sentence": "Tread, rear: 1.4 mm is below the legal 1.6 mm.", "released_by": "Ruth Aldane",
@@ -44,7 +44,8 @@ def expire(unit: Unit, kind: str = "gas") -> DueDate:
 def test_the_station_says_why_in_place_of_the_way_on(pickup: WalkRound, isla: Person) -> None:
     read(pickup, isla, NINE, tread="1.4")
     said = text_of(look(isla, "station", pickup.pk, 1))
-    assert 'id="go" data-part data-held>\n  <p><b>Tread, rear: 1.4 mm is below the legal 1.6 mm' in said
+    held_by = f"reading-{Hold.objects.get().subject}"
+    assert f'id="go" data-part data-held="{held_by}">\n  <p><b>Tread, rear: 1.4 mm is below the legal' in said
     assert "below the legal" not in text_of(look(isla, "station", pickup.pk, 2))
 
 
@@ -170,3 +171,14 @@ def test_the_record_prints_the_load_and_what_was_let_go() -> None:
     facts = dict(_facts(content_from(document), a_writing()))
     assert facts["Load at the pickup"].startswith("Overloaded on paper by 25 kg. released by Ruth Aldane: To the")
     assert facts["Let go as it was"].startswith("Gas inspection, due on 17 Aug 2026. Ruth Aldane")
+
+
+def test_a_tablet_without_a_network_knows_the_limits(pickup: WalkRound, isla: Person) -> None:
+    """1.6 mm and the gauge's 0.2; 5.9 + 6 kg, the scale's 0.1 and the tare's 0.05."""
+    assert 'data-stop-under="1.8"' in text_of(look(isla, "station", pickup.pk, 1))
+    assert 'data-stop-over="12.05"' in text_of(look(isla, "station", pickup.pk, 2))
+
+
+def test_a_reading_sent_by_script_brings_the_stop_with_it(pickup: WalkRound, isla: Person) -> None:
+    response = press(isla, "take-reading", pickup.pk, 1, asked(pickup, "tread"), typed="1.4", htmx=True)
+    assert 'id="go" data-part data-held="reading-' in text_of(response)

@@ -30,6 +30,7 @@ from handover.walkround.page.sticks import lying_stick, pickup_stick, return_sti
 from handover.walkround.page.trouble import Trouble
 from handover.walkround.queries import Seen
 from handover.walkround.sheet import InstrumentAsk, StationSheet
+from handover.walkround.stopping import least_tread, most_gross
 from shared.dates import day_text
 from shared.phrasebook import said
 
@@ -44,6 +45,15 @@ class Stepper:
     low: str
     high: str
     unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class Bound:
+    """What a tablet without a network holds a unit by: a reading under or over a figure, in the instrument's unit."""
+
+    under: str
+    over: str
+    sentence: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +77,7 @@ class ReadingRow:
     trouble: Trouble | None
     # Of the litres between pickup and return, give or take by the book; None for what is no tank, and at a pickup.
     known_to: Decimal | None = None
+    bound: Bound | None = None
 
     @property
     def anchor(self) -> str:
@@ -148,6 +159,7 @@ def _row(seen: Seen, ask: InstrumentAsk, look: str, trouble: Trouble | None, *, 
         earlier_words=_earlier(seen, ask),
         trouble=wrong,
         known_to=_known_to(seen, ask, now, before),
+        bound=None if seen.walk.is_return else _bound(seen, ask),
     )
 
 
@@ -222,6 +234,21 @@ def _lines(seen: Seen, ask: InstrumentAsk, now: Reading | None, before: Reading 
     if not seen.walk.is_return or not is_level(ask) or out is None or back is None:
         return []
     return sums(ask, out, back)
+
+
+def _bound(seen: Seen, ask: InstrumentAsk) -> Bound | None:
+    country, most = seen.walk.leg.rental.branch.country, seen.walk.sheet.data.max_mass_kg
+    if ask.measures == "tread" and (least := least_tread(ask, country=country, max_mass_kg=most)) is not None:
+        sentence = _(
+            "%(tyre)s: below the legal least, or so near that the gauge cannot tell. A tyre trade comes first."
+        )
+        return Bound(figure(least), "", sentence % {"tyre": ask.name})
+    if ask.measures == "gas" and (gross := most_gross(ask)) is not None:
+        sentence = _(
+            "%(cylinder)s: more gas than is stamped on it. It stays here, shut, outside: a licensed gas trade."
+        )
+        return Bound("", figure(gross), sentence % {"cylinder": spoken(ask)})
+    return None
 
 
 def _known_to(seen: Seen, ask: InstrumentAsk, now: Reading | None, before: Reading | None) -> Decimal | None:

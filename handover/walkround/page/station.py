@@ -87,6 +87,13 @@ class StationPage:
         return self.seen.walk.leg.rental
 
     @property
+    def held_by(self) -> str:
+        """The part of the page that can put right what holds it; a kit and the load are put right elsewhere."""
+        if self.hold is None or self.hold.cause in {Hold.Cause.KIT, Hold.Cause.LOAD}:
+            return "elsewhere"
+        return f"{'check' if self.hold.cause == Hold.Cause.CHECK else 'reading'}-{self.hold.subject}"
+
+    @property
     def first_name(self) -> str:
         return self.rental.customer.name.split()[0]
 

@@ -153,6 +153,14 @@ function read(main, entry) {
   const word = part.querySelector("[data-word]");
   if (word) word.textContent = entry.fields.state ? entry.said : part.dataset.read;
   note(main, part, entry);
+  if (part.dataset.stop) hold(main, part, judged(part.dataset, entry.fields));
+}
+
+/** A plain figure beyond the limit is bad, within it good; a word or a figure with a unit is for the server to judge. */
+function judged({ stopUnder, stopOver }, { state, typed = "" }) {
+  if ((state && state !== "read") || !/^\d+([.,]\d+)?$/.test(typed.trim())) return "";
+  const value = Number(typed.trim().replace(",", "."));
+  return value < Number(stopUnder ?? 0) || value > Number(stopOver ?? Infinity) ? "bad" : "good";
 }
 
 /** The next Topic takes the place of the one that was heard. */
