@@ -41,7 +41,12 @@ async function page(request, url) {
   return url.pathname.startsWith("/walk/") ? Promise.race([answer, after(PATIENCE_MS).then(shell)]) : answer;
 }
 
+// While the network is this slow, the files of a page come from here too: one after the other they would each wait.
+let slowUntil = 0;
+const SLOW_MS = 30_000;
+
 function shell() {
+  slowUntil = Date.now() + SLOW_MS;
   return kept(PAGE).then((response) => response ?? Response.error());
 }
 
@@ -50,7 +55,7 @@ function after(ms) {
 }
 
 async function asset(request) {
-  if (IS_HASHED) return (await kept(request)) ?? fetch(request);
+  if (IS_HASHED || Date.now() < slowUntil) return (await kept(request)) ?? fetch(request);
   const late = after(PATIENCE_MS).then(() => kept(request));
   const answer = fetch(request).catch(() => null);
   return (await Promise.race([answer, late])) ?? (await kept(request)) ?? (await answer) ?? Response.error();

@@ -93,7 +93,7 @@ def test_a_newer_version_waits_for_a_press_and_an_empty_outbox(two_versions: Run
     newer.tap()
     page.wait_for_url("**/station/*/")
     ready(page)
-    expect(page.get_by_role("button", pressed=True)).to_have_count(1)
+    expect(page.locator(".pair [aria-pressed=true]")).to_have_count(1)
     assert version(page) != before
     assert "," not in version(page)
 

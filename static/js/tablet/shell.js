@@ -10,8 +10,8 @@ export async function open() {
   const who = document.getElementById("who");
   if (who) who.textContent = person().short_name;
   const place = placeOf(location.pathname);
-  if (place && (await show(place, { push: false, anchor: location.hash, isFirst: true }))) return refresh();
-  return showDay(Boolean(place) || !["/", "/shell/"].includes(location.pathname));
+  if (place && (await show(place, { push: false, anchor: location.hash, isFirst: true }))) refresh();
+  else await showDay(Boolean(place) || !["/", "/shell/"].includes(location.pathname));
 }
 
 async function showDay(isElsewhere) {
