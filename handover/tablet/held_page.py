@@ -35,13 +35,45 @@ KINDS = {
     "take-back": gettext_lazy("Finish the return"),
     "release": gettext_lazy("Release"),
 }
+LABELS = {
+    "note": gettext_lazy("note"),
+    "seal_number": gettext_lazy("seal"),
+    "used": gettext_lazy("used"),
+    "kind": gettext_lazy("kind"),
+    "part": gettext_lazy("part"),
+    "place": gettext_lazy("where"),
+    "size_mm": gettext_lazy("longest side, mm"),
+    "x_mm": gettext_lazy("from the centre line, mm"),
+    "y_mm": gettext_lazy("behind the nose, mm"),
+    "reason": gettext_lazy("reason"),
+    "name_customer": gettext_lazy("signed for the customer by"),
+    "strokes_customer": gettext_lazy("signature of the customer"),
+    "strokes_staff": gettext_lazy("signature of the host"),
+    "arrived_at": gettext_lazy("at the gate"),
+    "mode": gettext_lazy("who was here"),
+    "keys_found_at": gettext_lazy("keys found at"),
+    "keys_found_by": gettext_lazy("keys found by"),
+    "plate": gettext_lazy("plate"),
+    "view": gettext_lazy("view"),
+}
 # What a program needs and nobody reads.
-UNSAID = {"shown", "shown_sha256", "seen_sha256", "sha256", "text_sha256", "seconds", "size", "type", "settles", "kind"}
+UNSAID = {
+    "shown",
+    "shown_sha256",
+    "seen_sha256",
+    "sha256",
+    "text_sha256",
+    "seconds",
+    "size",
+    "type",
+    "settles",
+    "offered",
+}
 
 
 @dataclass(frozen=True, slots=True)
 class HeldRow:
-    """`told` are (name, value) as they were sent; a drawn signature is named, not shown."""
+    """`told` are (name, value) as they were sent, the answer itself without a name; what is drawn is named only."""
 
     receipt: Receipt
     what: str
@@ -123,4 +155,4 @@ def _told(entry: Entry) -> Iterator[tuple[str, str]]:
         if name in UNSAID or not any(values):
             continue
         drawn = name.startswith("strokes")
-        yield name.replace("_", " "), _("drawn") if drawn else ", ".join(values)
+        yield str(LABELS.get(name, "")), _("drawn") if drawn else ", ".join(values).replace("_", " ")

@@ -55,6 +55,15 @@ def test_where_nothing_changed_nothing_is_sent(as_isla: Client, pickup: WalkRoun
     assert (again.status_code, again.content, again.headers["ETag"]) == (304, b"", etag)
 
 
+def test_it_goes_packed_over_a_slow_network(as_isla: Client, pickup: WalkRound) -> None:
+    plain = bundle(as_isla, pickup)
+    packed = bundle(as_isla, pickup, **{"Accept-Encoding": "gzip"})
+    assert packed.headers["Content-Encoding"] == "gzip"
+    assert len(packed.content) < len(plain.content) / 4
+    again = bundle(as_isla, pickup, **{"Accept-Encoding": "gzip", "If-None-Match": packed.headers["ETag"]})
+    assert (packed.headers["ETag"], again.status_code) == (f"W/{plain.headers['ETag']}", 304)
+
+
 @pytest.mark.parametrize("what", ["answer", "mark of the yard", "person", "language"])
 def test_what_changes_it(what: str, as_isla: Client, isla: Person, pickup: WalkRound) -> None:
     etag = bundle(as_isla, pickup).headers["ETag"]

@@ -45,7 +45,7 @@ def test_the_page_says_what_by_whom_and_why(held: Receipt, ruth: Person) -> None
         "A fleet coordinator cannot do this.",
     ):
         assert words in shown
-    assert "<dt>present</dt><dd>2</dd>" in shown
+    assert "<li><b>2</b></li>" in shown
 
 
 def test_the_day_board_leads_to_it(held: Receipt, ruth: Person, maeve: Person) -> None:
@@ -153,7 +153,7 @@ def test_a_drawn_signature_is_named_and_not_written_out(
     entry = two.says("hand-over", pickup, station=None, name_customer="Maren", strokes_customer="[[1]]", shown="{}")
     Person.objects.filter(pk=isla.pk).update(role="coordinator")
     two.send(entry)
-    assert "<dt>strokes customer</dt><dd>drawn</dd>" in page(ruth)
+    assert "<li>Signature of the customer: <b>drawn</b></li>" in page(ruth)
     assert "[[1]]" not in page(ruth)
 
 

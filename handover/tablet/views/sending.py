@@ -9,6 +9,7 @@ from uuid import UUID
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.utils import timezone
 from django.utils.translation import gettext as _
+from django.views.decorators.gzip import gzip_page
 from django.views.decorators.http import require_http_methods, require_POST
 
 from handover.acting import CannotBe
@@ -32,6 +33,7 @@ from handover.tablet.waiting import count_on
 from shared.access.requests import PersonRequest
 
 
+@gzip_page
 @require_POST
 @api
 def entries(request: PersonRequest) -> HttpResponse:
