@@ -6,7 +6,7 @@ import pytest
 from CoolProp import CoolProp
 
 from consumables.water import DRUNK, LITRES, Habit, daily, lasts
-from handover.cabcard.figures import WATER
+from handover.cabcard.loading import WATER
 from shared.units import quantity, value_in
 
 pytestmark = pytest.mark.reference
