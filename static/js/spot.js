@@ -8,11 +8,16 @@ function openFields() {
   return [...document.querySelectorAll("fieldset[data-spot]")].filter((place) => place.closest("form")?.checkVisibility());
 }
 
+/** One that is not sent yet bears its id; one that is, the address it leads to. */
+function idOf(img) {
+  return img.dataset.photo || img.closest("a")?.pathname.match(/^\/photo\/([0-9a-f-]{36})\//)?.[1] || "";
+}
+
 /** Photos of the station by their id: those the form knows, then those that stand in the page and are not sent yet. */
 function photosFor(fieldset) {
   const known = [...fieldset.querySelectorAll("option[data-src]")].map(({ value, dataset, textContent }) => [value, dataset.src, textContent]);
-  const unsent = [...document.querySelectorAll("#photos img[data-photo]")].filter(({ src }) => src).map(({ dataset, src, alt }) => [dataset.photo, src, alt]);
-  return new Map([...unsent, ...known].map(([id, src, alt]) => [id, { src, alt }]));
+  const shown = [...document.querySelectorAll("#photos img")].filter(({ src }) => src).map((img) => [idOf(img), img.src, img.alt]);
+  return new Map([...shown, ...known].filter(([id]) => id).map(([id, src, alt]) => [id, { src, alt }]));
 }
 
 /** Where the rings of a fieldset are drawn: on the photos in it, or on the one large photo of the page. */
@@ -46,8 +51,10 @@ function show(fieldset) {
     const isIt = !shot.dataset.id || shot.dataset.id === photo;
     const isHere = isIt && x !== "" && y !== "";
     if (shot.dataset.id) shot.setAttribute("aria-pressed", String(isIt));
-    for (const circle of shot.querySelectorAll("svg:not([role]) circle")) {
-      for (const [name, value] of Object.entries({ cx: x || 0, cy: y || 0, r: isHere ? RING : 0 })) circle.setAttribute(name, value);
+    const { width = 1, height = 1 } = shot.querySelector("img").getBoundingClientRect();
+    const r = isHere ? { rx: RING, ry: Math.round((RING * width) / (height || 1)) } : { rx: 0, ry: 0 };
+    for (const ring of shot.querySelectorAll("ellipse")) {
+      for (const [name, value] of Object.entries({ cx: x || 0, cy: y || 0, ...r })) ring.setAttribute(name, value);
     }
   }
 }

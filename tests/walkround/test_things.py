@@ -79,3 +79,9 @@ def test_what_is_not_in_the_kit_was_not_used(isla, pickup):
 
 def test_another_number_is_kept(isla, pickup):
     assert "Seal 93500" in text_of(sealed(isla, pickup, state="whole", seal_number="93500"))
+
+
+def test_a_seal_s_number_can_be_typed_and_scanned_where_the_browser_can(isla, pickup):
+    said = text_of(look(isla, "station", pickup.pk, 2))
+    assert 'name="seal_number" maxlength="20"' in said
+    assert '<button type="button" class="act" data-scan aria-pressed="false" hidden>' in said
