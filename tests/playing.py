@@ -4,6 +4,7 @@ from datetime import datetime, timedelta
 from typing import Any
 
 from handover.rental.models import Rental
+from handover.turnaround.models import TurnaroundJob
 from handover.walkround import actions
 from handover.walkround.document import shown_digest
 from handover.walkround.models import WalkRound
@@ -13,7 +14,15 @@ from tests.factories import BACK_AT, NINE, an_act
 STROKES = [[{"x": 10, "y": 80, "t": 0}, {"x": 60, "y": 20, "t": 90}, {"x": 110, "y": 84, "t": 170}]]
 
 
+def yard_done(rental: Rental, by: Person, at: datetime) -> None:
+    """What the return before left to do is done."""
+    jobs = TurnaroundJob.objects.filter(unit__legs__rental=rental, closed_at=None)
+    jobs.update(outcome="done", closed_at=at, closed_by=by)
+
+
 def start(rental: Rental, kind: str, by: Person, *, at: datetime = NINE, **said: Any) -> WalkRound:
+    if kind == "pickup":
+        yard_done(rental, by, at)
     return actions.start_walk(rental.legs.last(), kind=WalkRound.Kind(kind), act=an_act(by, at=at), **said)
 
 

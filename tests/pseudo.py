@@ -16,7 +16,7 @@ OPEN, CLOSE = "[!!! ", " !!!]"
 LETTERS = str.maketrans("aceinorsuyzACEINOSUYZ", "áçéíñóŕšúýžÁÇÉÍÑÓŠÚÝŽ")
 WORDS = "ẅöŕđš ţħáţ ğřôŵ "
 # Places of figures, entities and elements stay as they are.
-KEPT = re.compile(r"(%\(\w+\)[sd]|%%|\{\w*\}|&\w+;|<[^>]+>)")
+KEPT = re.compile(r"(%\(\w+\)[sd]|%[sd%]|\{\w*\}|&\w+;|<[^>]+>)")
 SEPARATOR = "\x04"
 WRITTEN_DAYS = "how a day is written"
 

@@ -75,7 +75,7 @@ class LayoutAdmin(RoleAdmin):
     search_fields = ("name", "code")
     inlines = (StationRows, FittingRows, LayoutStoresRow, LoadRows, CardPlaceRows)
     fieldsets = (
-        (None, {"fields": (("name", "code"), ("body", "fuel"))}),
+        (None, {"fields": (("name", "code"), ("body", "fuel", "traffic_side"))}),
         (gettext_lazy("Size"), {"fields": (("length_mm", "width_mm", "height_mm"), ("width_mirrors_mm", "axles_mm"))}),
         (gettext_lazy("Mass"), {"fields": (("running_mass_kg", "max_mass_kg"),)}),
         (gettext_lazy("On the road"), {"fields": (("speed_kmh", "tyre_front_bar", "tyre_rear_bar"),)}),

@@ -49,7 +49,7 @@ class PersonAdmin(RoleAdmin, UserAdmin):  # type: ignore[type-arg]
     fieldsets = (
         (None, {"fields": (*NAMES, "is_active")}),
         (gettext_lazy("Sign-in"), {"fields": ("password", "last_login")}),
-        (gettext_lazy("Screen"), {"fields": (("light", "hand"),)}),
+        (gettext_lazy("Screen"), {"fields": (("light", "hand"), "language")}),
     )
     add_fieldsets = ((None, {"fields": (*NAMES, "usable_password", "password1", "password2")}),)
     readonly_fields = ("last_login",)

@@ -23,6 +23,7 @@ from fleet.models import (
     UnitInstrument,
     UnitKit,
 )
+from handover.walkround.kerb import kerb_first
 from handover.walkround.models import Sheet
 from handover.walkround.sheet import (
     CheckAsk,
@@ -71,7 +72,13 @@ def sheet_of(unit: Unit, *, today: date) -> SheetData:
         currency=layout.currency,
         traffic_side=unit.branch.traffic_side,
         fittings=tuple(_fitting(row) for row in layout.fittings.all()),
-        stations=_stations(unit, layout, today),
+        stations=kerb_first(
+            _stations(unit, layout, today),
+            width_mm=layout.width_mm,
+            length_mm=layout.length_mm,
+            drawn_for=layout.traffic_side,
+            traffic_side=unit.branch.traffic_side,
+        ),
     )
 
 

@@ -36,7 +36,9 @@ ROLE_NAMES = {
 }
 
 RIGHTS: dict[Role, frozenset[Right]] = {
-    Role.HOST: frozenset({Right.SEE, Right.BOOK, Right.PICKUP, Right.RETURN, Right.SETTLE, Right.WAIVE, Right.TURNAROUND}),
+    Role.HOST: frozenset(
+        {Right.SEE, Right.BOOK, Right.PICKUP, Right.RETURN, Right.SETTLE, Right.WAIVE, Right.TURNAROUND}
+    ),
     Role.RETURN_BAY: frozenset({Right.SEE, Right.RETURN, Right.SETTLE, Right.WAIVE, Right.TURNAROUND}),
     Role.MANAGER: frozenset(
         {

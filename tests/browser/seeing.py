@@ -34,6 +34,10 @@ def beyond_the_edge(page: Page) -> list[str]:
     return _asked(page, "beyond_the_edge.js")
 
 
+def cut_off(page: Page) -> list[str]:
+    return _asked(page, "cut_off.js")
+
+
 def _asked(page: Page, question: str, limit: int | None = None) -> list[str]:
     found: list[str] = page.evaluate((ASKED / question).read_text(encoding="utf-8"), limit)
     return found

@@ -35,16 +35,17 @@ class Server:
 class Running:
     """A server in a process of its own, that can be stopped, killed and started again at the same address."""
 
-    def __init__(self, server: Server) -> None:
+    def __init__(self, server: Server, application: str = "shared.wsgi") -> None:
         self.server = server
+        self.application = application
         self.process: subprocess.Popen[bytes] | None = None
 
     def start(self) -> None:
         with (self.server.var / "server.log").open("a") as log:
             # A session of its own, so that a kill takes its worker with it.
             self.process = subprocess.Popen(
-                _gunicorn(self.server), cwd=ROOT, env=environment(self.server.var), stdout=log, stderr=log,
-                start_new_session=True,
+                _gunicorn(self.server, self.application), cwd=ROOT, env=environment(self.server.var),
+                stdout=log, stderr=log, start_new_session=True,
             )  # fmt: skip
         _wait_for(self.server, self.process)
 
@@ -70,6 +71,7 @@ class Running:
         if self.process is None:
             return
         self._tell(how)
+        self._tell(signal.SIGCONT)
         self.process.wait(PATIENCE)
         self.process = None
 
@@ -87,9 +89,9 @@ def copy_of(filled: Path, to: Path) -> Path:
 
 
 @contextmanager
-def running(var: Path) -> Iterator[Running]:
+def running(var: Path, application: str = "shared.wsgi") -> Iterator[Running]:
     """Serves a filled folder on a free port until the block ends."""
-    found = Running(Server(f"http://127.0.0.1:{_free_port()}", var))
+    found = Running(Server(f"http://127.0.0.1:{_free_port()}", var), application)
     found.start()
     try:
         yield found
@@ -105,9 +107,9 @@ def demo_server(var: Path) -> Iterator[Server]:
         yield found.server
 
 
-def _gunicorn(server: Server) -> list[str]:
+def _gunicorn(server: Server, application: str) -> list[str]:
     bind = server.address.removeprefix("http://")
-    return [sys.executable, "-m", "gunicorn", "shared.wsgi", "--threads", "4", "--bind", bind, "--log-level", "warning"]
+    return [sys.executable, "-m", "gunicorn", application, "--threads", "4", "--bind", bind, "--log-level", "warning"]
 
 
 def environment(var: Path) -> dict[str, str]:

@@ -56,7 +56,7 @@ def test_both_readings_stay(statement: Statement, callum: Person) -> None:
 def test_gauge_and_pump_that_differ_are_asked_about(statement: Statement, callum: Person) -> None:
     refill = again(statement, callum, "82", "20")
     assert refill.reading.doubt == "The gauge rose by 34.5 L, the pump says 20 L. Has it settled?"
-    assert again(statement, callum, "82", "1").reading.doubt == ""
+    assert "pump" not in again(statement, callum, "82", "1").reading.doubt
 
 
 @pytest.mark.parametrize(

@@ -1,6 +1,6 @@
 """A unit goes out when all is done, or when a manager lets it go without."""
 
-from datetime import timedelta
+from datetime import datetime, timedelta
 from decimal import Decimal
 
 import pytest
@@ -10,15 +10,21 @@ from handover.rental.models import Rental
 from handover.turnaround.closing import DoneWith, done, not_needed
 from handover.turnaround.models import TurnaroundJob
 from handover.turnaround.ready import let_go
+from handover.walkround import actions
 from handover.walkround.document import found_on, walk_document
 from handover.walkround.models import WalkRound
 from handover.walkround.queries import seen_of
 from shared.access.models import Person
 from shared.access.scope import NotAllowed
 from tests.factories import BACK_AT, RentalFactory, an_act
-from tests.playing import item, start
+from tests.playing import item
 
 NEXT = BACK_AT + timedelta(days=1)
+
+
+def start(rental: Rental, kind: str, by: Person, *, at: datetime) -> WalkRound:
+    """With whatever is open on the unit."""
+    return actions.start_walk(rental.legs.get(), kind=WalkRound.Kind(kind), act=an_act(by, at=at))
 
 
 @pytest.fixture

@@ -1,5 +1,6 @@
 """Walk-rounds under way, and a browser of each person to press in."""
 
+import re
 from collections.abc import Callable
 from typing import Any
 from uuid import UUID
@@ -56,6 +57,12 @@ def asked(walk: WalkRound, code: str) -> UUID:
     """The id of a question by its code, text or title."""
     found: UUID = item(walk, code).id
     return found
+
+
+def work_of(response: HttpResponse) -> str:
+    """What stands in the page itself: its main part, without the pieces that wait in templates for their moment."""
+    main = text_of(response).partition("<main")[2].partition("</main>")[0]
+    return re.sub(r"<template.*?</template>", "", main, flags=re.DOTALL)
 
 
 def text_of(response: HttpResponse) -> str:

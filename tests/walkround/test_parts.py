@@ -1,4 +1,4 @@
-"""The contract of a station's HTML with the tablet: parts, what each asks, what was answered, what follows an answer."""
+"""The contract of a station's HTML with the tablet: parts, what each asks, what was answered, what follows."""
 
 import json
 import re

@@ -16,6 +16,7 @@ from handover.walkround.page.figures import is_level, level_of, outcome, spoken,
 from handover.walkround.page.plan import station_address
 from handover.walkround.page.round import Round, round_of, station_of_hold
 from handover.walkround.page.rows import MarkRow, mark_rows
+from handover.walkround.page.since_signed import Unsigned, since_signed
 from handover.walkround.page.sticks import lying_stick
 from handover.walkround.page.trouble import Trouble
 from handover.walkround.progress import still_open
@@ -64,6 +65,7 @@ class LookThrough:
     levels: list[LevelLine]
     marks: list[MarkRow]
     holds: list[Held]
+    unsigned: list[Unsigned]
     sha256: str
     can_answer: bool
     can_release: bool
@@ -101,6 +103,7 @@ def look_through(seen: Seen, person: Person, *, now: datetime, trouble: Trouble 
             Held(hold.sentence, station_address(seen.walk, station_of_hold(seen.walk, hold)))
             for hold in seen.open_holds
         ],
+        unsigned=since_signed(seen),
         sha256=digest_of(found, document),
         can_answer=may_answer(seen.walk, person),
         can_release=person.may(Right.RELEASE),

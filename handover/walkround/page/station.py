@@ -14,6 +14,7 @@ from handover.photo.models import Photo
 from handover.rental.models import Rental
 from handover.walkround.actions.marking import KINDS, PARTS
 from handover.walkround.forms import shown_stamp
+from handover.walkround.kerb import side_of
 from handover.walkround.models import Hold, WalkRound
 from handover.walkround.page.plan import station_address
 from handover.walkround.page.readings import ReadingRow, reading_rows
@@ -198,6 +199,12 @@ class StationPage:
         """How to read what is still to read on the first stick; cylinders share theirs."""
         hints = [row.ask.hint for row in self.levels if row.ask.hint and row.answer is None]
         return hints[:1]
+
+    @property
+    def on_the_road(self) -> bool:
+        """Whoever stands here has the traffic behind them."""
+        sheet = self.walk.sheet.data
+        return side_of(self.station.x_mm, sheet.width_mm, sheet.traffic_side) == "road"
 
     @property
     def has_rows(self) -> bool:

@@ -12,7 +12,7 @@ let update = null;
 
 export function showKept() {
   onChange(show);
-  document.addEventListener("tablet:network", show);
+  for (const event of ["tablet:network", "tablet:shown"]) document.addEventListener(event, show);
   addEventListener("online", show);
   document.addEventListener("click", pressed);
   document.addEventListener("submit", signedIn);
@@ -46,6 +46,8 @@ function standing(rows) {
   const why = whyStopped();
   if (refused) return [say("refused", { n: refused }), "clash"];
   if (why === "sign-in" && waiting) return [say("signIn", { n: waiting }), "clash"];
+  const twice = document.querySelector("main .picking");
+  if (twice) return [say("clash", { n: twice.querySelectorAll("form").length || 2 }), "clash"];
   if (why === "signal") return [say("offline", { n: waiting }), ""];
   return waiting ? [say("unsent", { n: waiting }), "part"] : [say("sent"), "sent"];
 }

@@ -125,6 +125,9 @@ function way(main, name, values = {}, by = "") {
   if (!template || !go) return;
   const made = piece(template, values);
   if (name === "held") made.dataset.held = by;
+  // Of a hold that only this tablet knows of, the question stands for it.
+  const release = made.querySelector("form");
+  if (release && by) release.dataset.item = itemOf({ id: by });
   go.replaceWith(made);
 }
 
