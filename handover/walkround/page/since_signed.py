@@ -48,7 +48,8 @@ def _asked_at(station: StationSheet) -> Iterable[tuple[UUID, str]]:
     return [
         *((ask.id, ask.text) for ask in station.checks),
         *((ask.id, spoken(ask)) for ask in station.instruments),
-        *((ask.id, ask.name) for ask in (*station.counts, *station.kits)),
+        *((item.id, item.name) for item in station.counts),
+        *((kit.id, kit.name) for kit in station.kits),
         *((ask.id, ask.title) for ask in station.topics),
     ]
 
