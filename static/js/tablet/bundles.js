@@ -85,4 +85,13 @@ export async function forgetFinished(now = Date.now()) {
       stores.stations.delete(ofWalk(walk));
     });
   }
+  await forgetPhotos();
+}
+
+/** Pictures go with the last walk-round that shows them. */
+async function forgetPhotos() {
+  if (!("caches" in self)) return;
+  const shown = new Set((await all("walks")).flatMap(({ photos = [] }) => photos));
+  const cache = await caches.open(PHOTOS);
+  for (const { url } of await cache.keys()) if (!shown.has(new URL(url).pathname)) await cache.delete(url);
 }

@@ -155,9 +155,10 @@ async function resendAfter(stores, contiguous) {
   }
 }
 
-/** Forgets what was settled more than a fortnight ago. */
+/** Forgets what was settled, and what was typed and left, more than a fortnight ago. */
 export async function forgetOld(now = Date.now()) {
-  await write(["log"], async (stores) => {
-    for (const row of await asked(stores.log.getAll())) if (row.over < now - FORTNIGHT_MS) stores.log.delete(row.seq);
+  await write(["log", "drafts"], async ({ log, drafts }) => {
+    for (const row of await asked(log.getAll())) if (row.over < now - FORTNIGHT_MS) log.delete(row.seq);
+    for (const row of await asked(drafts.getAll())) if (row.at < now - FORTNIGHT_MS) drafts.delete(row.id);
   });
 }
