@@ -105,7 +105,7 @@ def test_station(as_isla: Client, booked: Rental, many: int) -> None:
 
 def test_look_through(as_isla: Client, booked: Rental, many: int) -> None:
     walk = WalkRound.objects.get()
-    assert asked(as_isla, f"/walk/{walk.pk}/sign/") <= MOST + 1
+    assert asked(as_isla, f"/walk/{walk.pk}/sign/") <= MOST + 2
 
 
 def test_home_of_many_branches(as_isla: Client, isla: Person, inverlark: Branch) -> None:
