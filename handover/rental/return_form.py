@@ -21,7 +21,8 @@ MEANING = {
         "stays open to objection."
     ),
     Mode.ABSENT: gettext_lazy(
-        "They brought it and left before the end. As at a key drop: no signature, the lines say so, open to objection."
+        "They brought it and left before the end. Nobody signs for them: the lines say so, and the statement stays "
+        "open to objection."
     ),
 }
 
