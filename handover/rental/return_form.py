@@ -21,8 +21,7 @@ MEANING = {
         "stays open to objection."
     ),
     Mode.ABSENT: gettext_lazy(
-        "They brought it and left before the end. Nobody signs for them: the lines say so, and the statement stays "
-        "open to objection."
+        "They brought it and left before the end. As at a key drop: no signature, the lines say so, open to objection."
     ),
 }
 
@@ -45,6 +44,7 @@ class ReturnForm(PlateForm):
     mode = forms.ChoiceField(
         label=gettext_lazy("Who is here"), choices=Mode.choices, initial=Mode.ATTENDED, widget=forms.RadioSelect
     )
+    # Needed at a key drop, which only the other answers tell.
     keys_found_at = WallTimeField(label=gettext_lazy("Keys found at"), required=False)
     keys_found_by = forms.CharField(label=gettext_lazy("Found by"), required=False, max_length=120)
     arrived_until = WallTimeField(
@@ -59,10 +59,6 @@ class ReturnForm(PlateForm):
     def modes(self) -> list[tuple[Any, Any]]:
         """Each choice with what it means."""
         return [(option, MEANING[Mode(option.data["value"])]) for option in self["mode"]]
-
-    @property
-    def of_keys(self) -> list[forms.BoundField]:
-        return [self["keys_found_at"], self["keys_found_by"], self["arrived_until"]]
 
     def clean_arrived_at(self) -> datetime:
         arrived: datetime = self.cleaned_data["arrived_at"]
