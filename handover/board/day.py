@@ -61,7 +61,8 @@ class DayBoard:
 
     @property
     def late(self) -> int:
-        return sum("late" in peg.said.lead for peg in self.returns)
+        """A return's lead says how late it is, in whatever language."""
+        return sum(bool(peg.said.lead) for peg in self.returns)
 
 
 def _count(pegs: Sequence[Peg], state: str) -> int:

@@ -9,7 +9,7 @@ from django.urls import reverse
 from handover.statement.models import Statement
 from shared.access.models import Person
 from tests.pages.test_permissions import ROWS, Row, World, world  # noqa: F401 (a fixture)
-from tests.pages.words import outside_brackets, what_the_database_says
+from tests.pages.words import commas_for_programs, outside_brackets, what_the_database_says
 from tests.pseudo import spoken_instead_of
 
 # A Cab card is the customer's: it speaks their language, whatever the yard's pages speak.
@@ -31,7 +31,7 @@ def words_left(address: str, person: Person | None) -> list[str]:
     answer = browser.get(address, follow=True)
     if "html" not in answer.headers.get("Content-Type", ""):
         return []
-    return outside_brackets(answer.text, what_the_database_says())
+    return outside_brackets(answer.text, what_the_database_says()) + commas_for_programs(answer.text)
 
 
 @pytest.mark.parametrize("row", PAGES, ids=[row.name for row in PAGES])
@@ -71,3 +71,8 @@ def test_the_words_of_the_day_board_are_found_without_brackets(
     """What would be found if nothing were translated: the test itself can fail."""
     page = signed_in(ruth).get("/", follow=True).text
     assert len(outside_brackets(page, "")) > 10
+
+
+def test_a_figure_for_a_program_has_a_point() -> None:
+    assert commas_for_programs('<input value="7,5" min="0">') == ['value="7,5"']
+    assert commas_for_programs('<input value="7.5" aria-label="7,5 kg">') == []

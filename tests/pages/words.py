@@ -27,6 +27,7 @@ NO_WORDS = re.compile(
     re.VERBOSE,
 )
 
+READ_BY_PROGRAMS = r"value|min|max|step|data-[\w-]+|[xy][12]?|[cr][xy]?|width|height|d|points|viewBox"
 
 EMPTY = {
     "input",
@@ -101,6 +102,11 @@ def _outside(text: str, depth: int) -> tuple[str, int]:
         elif not depth:
             left.append(piece)
     return " ".join(left), depth
+
+
+def commas_for_programs(html: str) -> list[str]:
+    """Figures that a script or a drawing reads, written as people of the page's language write them."""
+    return re.findall(rf"\s((?:{READ_BY_PROGRAMS})=\"-?\d+,\d+\")", html)
 
 
 def what_the_database_says() -> str:
