@@ -84,9 +84,9 @@ def test_swapped_digits_of_the_odometer_are_named(callum, back):
 def test_a_reading_says_what_it_was_read_off_and_by_whom(isla, pickup):
     take(isla, pickup, "diesel", "82")
     said = text_of(look(isla, "station", pickup.pk, 1))
-    assert "gauge, steps of 0.5 L, ± 1.5 L; Isla M., " in said
+    assert "gauge, steps of 0.5\u00a0L, ±\u00a01.5\u00a0L; Isla M., " in said
     assert "display, steps of" not in said
 
 
 def test_a_number_says_so_too(isla, pickup):
-    assert "display, steps of 1 km; Isla M., " in take(isla, pickup, "odometer", "66300")
+    assert "display, steps of 1\u00a0km; Isla M., " in take(isla, pickup, "odometer", "66300")

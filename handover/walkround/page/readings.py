@@ -99,8 +99,8 @@ class ReadingRow:
     @property
     def taken_from(self) -> str:
         """gauge, steps of 0.5 L, ± 1.5 L: what it was read off, and how finely that tells."""
-        doubt = f", ± {figure(self.ask.half_width)} {self.ask.unit}" if self.ask.half_width else ""
-        steps = _("steps of %(step)s") % {"step": f"{self.stepper.step} {self.stepper.unit}"}
+        doubt = f", ±\u00a0{figure(self.ask.half_width)}\u00a0{self.ask.unit}" if self.ask.half_width else ""
+        steps = _("steps of %(step)s") % {"step": f"{self.stepper.step}\u00a0{self.stepper.unit}"}
         return f"{said(self.ask.instrument)}, {steps}{doubt}{_curve_of(self.ask)}"
 
     @property
