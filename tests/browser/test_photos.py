@@ -8,6 +8,7 @@ from datetime import UTC, datetime
 from hashlib import sha256
 from io import BytesIO
 from typing import Any
+from uuid import UUID
 
 import pytest
 from PIL import Image
@@ -136,7 +137,7 @@ def test_without_a_camera_the_tablets_own_takes_it(
 def test_both_photos_of_a_view(page: Page, as_person: Callable[[str], Page], server: Server) -> None:
     as_person("ruth")
     pair = _asked(server, "select id from handover_photopair where state = 'aligned' and regions <> '[]' limit 1")
-    page.goto(f"/photo-pair/{pair}/")
+    page.goto(f"/photo-pair/{UUID(pair)}/")
     slider = page.get_by_role("slider")
     assert page.locator("#later").evaluate("(image) => image.style.clipPath") == "inset(0px 0px 0px 50%)"
     slider.press("Home")
