@@ -1,5 +1,6 @@
 """Chromium as a tablet on a real server; whatever goes wrong in the page fails the test."""
 
+import os
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -9,7 +10,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, Playwright
 
 from tests.browser import steps
 from tests.browser.chromium import LANDSCAPE, LAUNCH, tablet
-from tests.browser.serving import Running, Server, copy_of, fill, running
+from tests.browser.serving import Running, Server, copy_of, fill_once, running
 from tests.browser.watching import Watch
 from tests.browser.yard import Tablet, put_by, tablet_in_the_yard
 
@@ -24,13 +25,16 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
 @pytest.fixture(scope="session")
 def filled(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The demo as it was just filled; nobody writes in it, everybody copies it."""
-    folder = tmp_path_factory.mktemp("filled") / "var"
-    fill(folder)
-    return folder
+    """The demo as it was just filled; nobody writes in it, everybody copies it.
+
+    Workers share one. FILLED names a folder that is kept from run to run, for whoever works at one test.
+    """
+    base = tmp_path_factory.getbasetemp()
+    shared = base.parent if "PYTEST_XDIST_WORKER" in os.environ else base
+    return fill_once(Path(os.environ.get("FILLED", shared / "filled")))
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def server(filled: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
     with running(copy_of(filled, tmp_path_factory.mktemp("yard") / "var")) as found:
         yield found.server
@@ -92,7 +96,7 @@ def as_person(page: Page) -> Callable[[str], Page]:
     return sign_in
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def under_way(browser: Browser, server: Server) -> dict[str, str]:
     """Addresses of a day in the yard, by what is there: a pickup and a return are under way, another is settled."""
     context = browser.new_context(base_url=server.address, **tablet(LANDSCAPE))

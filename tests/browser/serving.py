@@ -1,5 +1,6 @@
 """A real server with the demo in a folder of its own, in processes of their own: nothing here touches its database."""
 
+import fcntl
 import os
 import shutil
 import signal
@@ -81,6 +82,17 @@ def fill(var: Path) -> None:
     var.mkdir(parents=True, exist_ok=True)
     filled = Server("", var).manage("demo", "--no-serve")
     assert filled.returncode == 0, filled.stdout + filled.stderr
+
+
+def fill_once(folder: Path) -> Path:
+    """The filled folder; the first who asks plays the demo, the others wait for it."""
+    folder.mkdir(parents=True, exist_ok=True)
+    with (folder / "lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        if not (folder / "var").exists():
+            fill(folder / "new")
+            (folder / "new").rename(folder / "var")
+    return folder / "var"
 
 
 def copy_of(filled: Path, to: Path) -> Path:

@@ -34,9 +34,9 @@ def test_the_keys_of_a_stepper_keep_the_focus(
     page: Page, as_person: Callable[[str], Page], under_way: dict[str, str]
 ) -> None:
     as_person("isla").goto(under_way["pickup"].replace("/station/1/", "/station/10/"))
-    more = page.get_by_role("button", name="1 % more")
+    more = page.get_by_role("button", name="1 % less")
     more.focus()
-    for kept in ("93", "94"):
+    for kept in ("99", "98"):
         with steps.kept(page):
             page.keyboard.press("Enter")
         expect(page.get_by_role("textbox", name="House battery, %")).to_have_value(kept)

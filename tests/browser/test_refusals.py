@@ -68,6 +68,7 @@ def test_back_before_it_left(page: Page, as_person: Callable[[str], Page]) -> No
     before = f"{datetime.now() - timedelta(days=60):%Y-%m-%dT10:00}"  # noqa: DTZ005
     page.get_by_label("At the gate").fill(before)
     page.get_by_role("radio", name="Key drop").check()
+    page.get_by_label("Found by").fill("Callum Reid")
     page.get_by_role("button", name="Begin return").tap()
     expect(page.get_by_text("it cannot be back before that.")).to_be_visible()
     expect(page.get_by_label("At the gate")).to_have_value(before)

@@ -58,6 +58,6 @@ def test_light_and_hand_go_with_the_person(page: Page, as_person: Callable[[str]
     page.get_by_text("Dusk").tap()
     page.get_by_text("Left").tap()
     with page.expect_response("**/me/"):
-        page.get_by_role("button", name="Keep").tap()
+        page.get_by_role("button", name="Keep", exact=True).tap()
     page.goto("/")
     assert page.evaluate("() => ({...document.documentElement.dataset})") == {"light": "dusk", "hand": "left"}

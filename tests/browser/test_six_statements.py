@@ -14,7 +14,7 @@ from tests.browser.serving import ROOT, Server, environment
 Open = Callable[[str], Page]
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def six(server: Server) -> dict[str, str]:
     """The rentals by their kind; played beside the server, before anybody looks."""
     played = subprocess.run(

@@ -30,9 +30,11 @@ function frame(part) {
   return copy;
 }
 
-/** Someone types here, has typed and not kept it, or has a finger on it. */
+/** Someone types here, has typed and not kept it, or has a finger on it. A field that is only stood in is free: what the
+ * server says of the figure must be seen there too, and the focus comes back. */
 export function isTaken(part) {
-  const typing = document.activeElement?.matches(TYPES) && part.contains(document.activeElement);
+  const field = document.activeElement;
+  const typing = field?.matches(TYPES) && field.value !== field.defaultValue && part.contains(field);
   return typing || Boolean(part.matches("[data-dirty]") || part.querySelector("[data-dirty]")) || (under !== null && part.contains(under));
 }
 
