@@ -1,8 +1,10 @@
 from collections.abc import Callable
 from typing import Any
 
+from django.conf import settings
 from django.contrib.auth.middleware import LoginRequiredMiddleware
 from django.contrib.auth.views import redirect_to_login
+from django.contrib.sessions import middleware as sessions
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.http.response import HttpResponseBase
 from django.shortcuts import redirect
@@ -15,6 +17,23 @@ from shared.access.here import is_locked
 from shared.trouble import speaks_json
 
 View = Callable[..., HttpResponseBase]
+
+
+class SessionMiddleware(sessions.SessionMiddleware):
+    """Signing out alone takes the cookie back.
+
+    When the person of a shared tablet changes, something it sent a moment before may still be on its way under the
+    session that ends. Answered late, its "this session is over" would take away the cookie of the new one. A cookie
+    of an ended session that stays opens nothing.
+    """
+
+    def process_response(self, request: HttpRequest, response: HttpResponse) -> HttpResponse:
+        response = super().process_response(request, response)
+        cookie = response.cookies.get(settings.SESSION_COOKIE_NAME)
+        at = request.resolver_match
+        if cookie and not cookie.value and not (at and at.url_name == "sign-out"):
+            del response.cookies[settings.SESSION_COOKIE_NAME]
+        return response
 
 
 class PermissionsPolicyMiddleware:

@@ -48,6 +48,7 @@ def test_one_sees_what_the_other_answers(both: tuple[Page, Page]) -> None:
 
 
 def test_what_is_being_typed_stays(both: tuple[Page, Page]) -> None:
+    """Who typed had not seen the other's figure: both are kept, and one is to be picked."""
     first, second = both
     field = second.get_by_role("textbox", name="Front cylinder, kg")
     field.press_sequentially("11.")
@@ -57,11 +58,13 @@ def test_what_is_being_typed_stays(both: tuple[Page, Page]) -> None:
     expect(answered(second, "Smell of gas")).to_have_text("None")
     expect(field).to_have_value("11.")
     expect(field).to_be_focused()
-    with steps.kept(second):
-        field.press_sequentially("7")
-        field.press("Enter")
+    field.press_sequentially("7")
+    field.press("Enter")
+    says(second, "2 answers for one check")
     looks_again(first)
     expect(first.get_by_role("textbox", name="Front cylinder, kg")).to_have_value("11.7")
+    both_said = first.get_by_role("group", name="Answers that do not agree")
+    expect(both_said.get_by_role("button")).to_have_count(2)
 
 
 def test_two_answers_for_one_check_are_both_kept_until_one_is_picked(

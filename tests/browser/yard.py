@@ -40,7 +40,7 @@ class Tablet:
         """Starts the browser with what its profile holds."""
         options = LAUNCH | tablet(LANDSCAPE) | {"base_url": self.running.server.address}
         self.context = self.playwright.chromium.launch_persistent_context(self.profile, **options)
-        self.context.set_default_timeout(15_000)
+        self.context.set_default_timeout(30_000)
         self.context.on("weberror", lambda error: self.errors.append(str(error.error)))
         self.context.set_offline(offline)
         return self.page

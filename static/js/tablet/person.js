@@ -11,6 +11,7 @@ const LOOK_EVERY_MS = 10_000;
 const root = document.documentElement;
 let touched = Date.now();
 let left = null;
+const recalled = recall();
 
 /** "told": the server knows that it is locked; "here": only this tablet does yet. */
 function lockedAs() {
@@ -18,6 +19,7 @@ function lockedAs() {
 }
 
 async function show({ locked = false, again = false } = {}) {
+  await recalled;
   const known = await keptPeople();
   const people = known.length ? known : (await peopleHere()).people;
   if (!people.length || !document.getElementById("who-is-here")) return false;
@@ -219,11 +221,12 @@ async function keepPin(event) {
 }
 
 async function start() {
-  await recall();
+  // Before anything is waited for: a name pressed early would be the plain link to a page that may be out of reach.
+  document.addEventListener("click", press);
+  await recalled;
   const isShell = "shell" in root.dataset;
   // A page that the server gives out says that the server knows of no lock.
   if (lockedAs() === "told" && !isShell) unlocked();
-  document.addEventListener("click", press);
   document.addEventListener("submit", keepPin);
   watchTouches();
   if (lockedAs()) {
