@@ -27,15 +27,15 @@ channel?.addEventListener("message", ({ data }) => listeners.forEach((listener) 
  */
 export async function keep(entry, { draft = "", photo = null } = {}) {
   const row = await write(["meta", "outbox", "log", "drafts", "photos"], async (stores) => {
-    const [last, person, before] = await Promise.all([
+    const [last, person, refused] = await Promise.all([
       asked(stores.meta.get("seq")),
       asked(stores.meta.get("person")),
-      asked(stores.outbox.getAll()),
+      asked(stores.outbox.index("state").getAll("rejected")),
     ]);
     const seq = (last?.value ?? 0) + 1;
     const author = { author: person?.value?.id ?? "", token: person?.value?.token ?? "" };
     const kept = { ...author, state: "", ...entry, seq };
-    before.filter((old) => answersAnew(kept, old)).forEach((old) => putAside(stores, old));
+    refused.filter((old) => answersAnew(kept, old)).forEach((old) => putAside(stores, old));
     stores.meta.put({ name: "seq", value: seq });
     stores.outbox.add(kept);
     if (draft) stores.drafts.delete(draft);
@@ -47,7 +47,7 @@ export async function keep(entry, { draft = "", photo = null } = {}) {
 }
 
 function answersAnew(entry, old) {
-  return old.state === "rejected" && old.walk === entry.walk && old.station === entry.station && old.part === entry.part;
+  return old.walk === entry.walk && old.station === entry.station && old.part === entry.part;
 }
 
 function putAside(stores, row) {

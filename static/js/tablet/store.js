@@ -13,6 +13,8 @@ const STEPS = [
     db.createObjectStore("photos", { keyPath: "key" });
     db.createObjectStore("people", { keyPath: "id" });
   },
+  // Each tap asks which refusal it answers: not all that waits of a day without a signal.
+  (_, transaction) => transaction.objectStore("outbox").createIndex("state", "state"),
 ];
 
 let opening = null;
@@ -35,7 +37,7 @@ function over(transaction) {
 function open() {
   opening ??= new Promise((resolve, reject) => {
     const request = indexedDB.open(NAME, STEPS.length);
-    request.onupgradeneeded = ({ oldVersion }) => STEPS.slice(oldVersion).forEach((step) => step(request.result));
+    request.onupgradeneeded = ({ oldVersion }) => STEPS.slice(oldVersion).forEach((step) => step(request.result, request.transaction));
     request.onerror = () => reject(request.error);
     request.onsuccess = () => {
       const db = request.result;
