@@ -102,6 +102,26 @@ def test_what_waits_is_sent_once(page: Page, device: Tablet, yard_server: object
     assert rows_of(device.running, ANSWERS) == [("good", waiting)]
 
 
+LOSE_THE_PHOTOS = """() => new Promise((done) => {
+  indexedDB.open("levelpeg").onsuccess = ({ target }) => {
+    const transaction = target.result.transaction("photos", "readwrite");
+    transaction.objectStore("photos").clear();
+    transaction.oncomplete = () => done();
+  };
+})"""
+
+
+def test_a_photo_whose_bytes_the_browser_threw_away_is_asked_for_again(page: Page, device: Tablet) -> None:
+    """Nothing waits for it for ever, and the rest goes out."""
+    device.signal(False)
+    with steps.kept_here(page):
+        keep_photo(page, steps.jpeg())
+    page.evaluate(LOSE_THE_PHOTOS)
+    device.signal(True)
+    says(page, "1 refused: see why")
+    expect(page.get_by_text("The photo is not on the tablet any more. Take it once more.").first).to_be_visible()
+
+
 def test_two_tabs_send_once_and_show_the_same(page: Page, device: Tablet) -> None:
     assert device.context
     other = device.context.new_page()

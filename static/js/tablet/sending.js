@@ -55,7 +55,7 @@ async function sendAll() {
   const told = new Set();
   for (let batch; (batch = await next(told)).length; ) {
     for (const row of batch) told.add(row.key);
-    for (const row of batch.filter(({ kind }) => kind === "photo")) await upload(row.key);
+    for (const row of batch.filter(({ kind }) => kind === "photo")) if (!(await upload(row.key))) row.fields.lost = "1";
     await sendBatch(batch);
   }
   return (await outbox.kept()).some(outbox.isWaiting);
