@@ -18,6 +18,7 @@ from tests.browser import steps
 from tests.browser.chromium import LANDSCAPE, LAUNCH, PORTRAIT, tablet
 from tests.browser.seeing import barriers, small_targets, small_texts
 from tests.browser.serving import Server
+from tests.browser.yard import ready
 from tests.photos.pictures import exif, quarters, saved
 
 FAKE_CAMERA = ("--use-fake-device-for-media-stream", "--use-fake-ui-for-media-stream")
@@ -38,8 +39,10 @@ def prepared(page: Page, data: bytes, kind: str = "image/jpeg") -> dict[str, Any
 
 @pytest.fixture
 def station(as_person: Callable[[str], Page], under_way: dict[str, str]) -> Page:
+    """With its scripts under way: before that a photo goes as the plain form would send it."""
     page = as_person("isla")
     page.goto(under_way["pickup"])
+    ready(page)
     return page
 
 
