@@ -20,7 +20,7 @@ test-postgres: $(STAMP) packages
 
 test-browser: $(STAMP) packages
 	@.ci/packages "The browser tests need" chromium
-	$(BIN)/python -m pytest -q -m browser $(BROWSER)
+	$(BIN)/python -m pytest -q -m browser -p no:randomly -n 2 --dist loadfile $(BROWSER)
 
 screenshots: $(STAMP) packages
 	@.ci/packages "The pictures need" chromium poppler-utils

@@ -1,11 +1,15 @@
 """python -m tests.browser.screenshots: every page and main state at both sizes, and the six pictures of the README."""
 
 import re
+import sqlite3
 import subprocess
 import tempfile
 from collections.abc import Callable
+from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
+from urllib.parse import urlsplit
+from uuid import UUID
 
 from PIL import Image
 from playwright.sync_api import Browser, Page, Playwright, expect, sync_playwright
@@ -19,6 +23,7 @@ FOLDER = ROOT / "var" / "screenshots"
 README = ROOT / ".readme"
 SIZES = {"landscape": LANDSCAPE, "portrait": PORTRAIT}
 COLOURS = 256
+PHONE = {"width": 390, "height": 844}
 
 
 @dataclass(frozen=True)
@@ -57,6 +62,9 @@ def _photograph(server: Server, playwright: Playwright) -> None:
     _walk_on(yard)
     _beside_the_walk(yard)
     _counter(yard)
+    _between_rentals(yard)
+    _on_the_trip(yard)
+    _as_a_tablet(yard)
     _record_as_printed(context.new_page(), yard.places["record"])
     for name in ("day-board", "pickup-station", "return-station", "statement", "rental"):
         _reduce(FOLDER / f"{name}-landscape.png", README / f"{name}.png")
@@ -139,6 +147,80 @@ def _counter(yard: Yard) -> None:
         yard.look("ruth", place, yard.places[place])
     yard.look("callum", "out", "/", lambda page: steps.open_rental(page, "Akiko Brandt"))
     yard.look("callum", "held", "/", lambda page: steps.open_rental(page, "Piet van Asselt"))
+
+
+def _between_rentals(yard: Yard) -> None:
+    yard.look("maeve", "turnaround", "/branch/inverlark/turnaround/")
+    yard.look("maeve", "unit-jobs", "/fleet/units/118/jobs/")
+    yard.look("maeve", "tanks", "/branch/inverlark/tanks/")
+    yard.look("maeve", "tank", "/fleet/units/212/tank/")
+    yard.look("maeve", "tank-dusk", "/fleet/units/212/tank/", _dusk)
+    yard.look("maeve", "tyres", "/fleet/units/407/tyres/")
+    yard.look("maeve", "briefing", "/briefing/")
+    yard.look("maeve", "translations", "/briefing/", lambda page: page.get_by_role("link", name="Deutsch").first.tap())
+
+
+def _on_the_trip(yard: Yard) -> None:
+    """Noor Halabi's Cab card, as the host sees it and as she does."""
+    yard.look("isla", "cab-card", "/", _cab_card)
+    yard.look("isla", "cab-card-plan", "/", lambda page: _from_card(page, "Plan party and nights"))
+    yard.look("isla", "cab-card-phone", "/", _on_the_phone)
+
+
+def _cab_card(page: Page) -> None:
+    steps.open_rental(page, "Noor Halabi")
+    _press(page, "Open the card", role="link")
+
+
+def _from_card(page: Page, link: str) -> None:
+    _cab_card(page)
+    _press(page, link, role="link")
+
+
+def _on_the_phone(page: Page) -> None:
+    _cab_card(page)
+    address = page.get_by_role("link", name="Open what they see").get_attribute("href")
+    page.set_viewport_size(PHONE)  # type: ignore[arg-type]
+    page.goto(str(urlsplit(str(address)).path))
+
+
+def _as_a_tablet(yard: Yard) -> None:
+    yard.look("isla", "kept-for-a-person", "/tablet/held/")
+    yard.look("isla", "day-on-the-tablet", "/shell/", _without_a_signal)
+    yard.look("isla", "no-signal", yard.places["pickup station"], _without_a_signal)
+    yard.look("isla", "who-is-here", yard.places["pickup station"], _who_is_here)
+    yard.look("isla", "briefing-in-arabic", yard.places["pickup station"], _in_arabic)
+    yard.look("callum", "key-drop", "/", _key_drop)
+    yard.look("ruth", "two-photos", f"/photo-pair/{_pair(yard.server)}/")
+
+
+def _without_a_signal(page: Page) -> None:
+    page.wait_for_selector("html[data-put-by]", state="attached", timeout=60_000)
+    page.context.set_offline(True)
+    expect(page.locator("#kept")).to_contain_text("No signal", timeout=60_000)
+
+
+def _who_is_here(page: Page) -> None:
+    page.wait_for_selector("html[data-ready]", state="attached")
+    page.locator("a[data-person]").tap()
+    expect(page.get_by_role("heading", name="Who is here?")).to_be_visible()
+
+
+def _in_arabic(page: Page) -> None:
+    page.get_by_role("button", name="العربية").tap()
+    page.get_by_role("button", name="العربية").scroll_into_view_if_needed()
+
+
+def _key_drop(page: Page) -> None:
+    steps.open_rental(page, "Akiko Brandt")
+    page.get_by_role("radio", name="Key drop").check()
+
+
+def _pair(server: Server) -> UUID:
+    """Two photos of one view that do not look alike everywhere."""
+    question = "select id from handover_photopair where state = 'aligned' and regions <> '[]' limit 1"
+    with closing(sqlite3.connect(server.var / "levelpeg.sqlite3")) as connection:
+        return UUID(connection.execute(question).fetchone()[0])
 
 
 def _press(page: Page, name: str, *, role: str = "button") -> None:
