@@ -65,6 +65,13 @@ def pickup_said(known: Known) -> Said:
     return waiting(known)
 
 
+def barred_words(known: Known) -> str:
+    """Why a pickup cannot begin now; empty where it can, or has begun."""
+    if known.walk or known.rental.state in GONE or not (known.due or known.elsewhere or known.jobs):
+        return ""
+    return pickup_said(known).words
+
+
 def held_words(hold: Hold) -> str:
     """The check that failed, else the kind of cause: a tyre is worn."""
     return inside(hold.answer.item.text if hold.answer else str(hold.get_cause_display()))

@@ -8,7 +8,7 @@ from django.utils import timezone
 
 from fleet.models import Branch
 from handover.board.queries import Facts, facts_of, rentals_on
-from handover.board.words import Known
+from handover.board.words import Known, barred_words
 from handover.tablet.bundles import Versions, bundle_address, can_begin, versions_of
 from handover.tablet.hello import instant
 from handover.walkround import actions
@@ -79,6 +79,7 @@ def _row(walk: WalkRound, known: Known, versions: Versions, person: Person) -> d
         "at": instant(planned),
         "state": rental.state,
         "begun": begun,
+        "barred": "" if walk.is_return else barred_words(known),
         "etag": versions.etag(walk, person),
         "address": reverse("walk", args=[walk.pk]) if begun else reverse("rental", args=[rental.pk]),
         "bundle": bundle_address(walk),

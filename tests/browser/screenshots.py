@@ -150,12 +150,7 @@ def _counter(yard: Yard) -> None:
 
 
 def _between_rentals(yard: Yard) -> None:
-    yard.look("maeve", "turnaround", "/branch/inverlark/turnaround/")
-    yard.look("maeve", "unit-jobs", "/fleet/units/118/jobs/")
-    yard.look("maeve", "tanks", "/branch/inverlark/tanks/")
-    yard.look("maeve", "tank", "/fleet/units/212/tank/")
-    yard.look("maeve", "tank-dusk", "/fleet/units/212/tank/", _dusk)
-    yard.look("maeve", "tyres", "/fleet/units/407/tyres/")
+    yard.look("maeve", "tank-dusk", yard.places["tank"], _dusk)
     yard.look("maeve", "briefing", "/briefing/")
     yard.look("maeve", "translations", "/briefing/", lambda page: page.get_by_role("link", name="Deutsch").first.tap())
 
@@ -185,7 +180,6 @@ def _on_the_phone(page: Page) -> None:
 
 
 def _as_a_tablet(yard: Yard) -> None:
-    yard.look("isla", "kept-for-a-person", "/tablet/held/")
     yard.look("isla", "day-on-the-tablet", "/shell/", _without_a_signal)
     yard.look("isla", "no-signal", yard.places["pickup station"], _without_a_signal)
     yard.look("isla", "who-is-here", yard.places["pickup station"], _who_is_here)

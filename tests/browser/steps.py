@@ -10,7 +10,17 @@ from playwright.sync_api import Locator, Page, Response, expect
 
 # As the demo prints it when it starts.
 PASSWORD = "level-pegging-demo"
-OFFICE = ("line", "trip", "settlement", "found", "damages", "settlements", "rate-cards", "notice", "new-booking")
+YARD = {
+    "turnaround": "/branch/inverlark/turnaround/",
+    "jobs": "/fleet/units/118/jobs/",
+    "tanks": "/branch/inverlark/tanks/",
+    "tank": "/fleet/units/212/tank/diesel/",
+    "tyres": "/fleet/units/407/tyres/",
+    "kept": "/tablet/held/",
+}
+OFFICE = (
+    "line", "trip", "settlement", "found", "damages", "settlements", "rate-cards", "notice", "new-booking", *YARD,
+)  # fmt: skip
 REST_MS = 150
 
 
@@ -78,7 +88,7 @@ def _offices(page: Page, rental: str) -> dict[str, str]:
     line = _address(page.get_by_role("link", name="What was said and decided").first)
     of_rental = {name: f"{rental}{name}/" for name in ("trip", "settlement", "found", "damages")}
     of_branch = {name: f"/branch/inverlark/{name}/" for name in ("settlements", "rate-cards", "notice", "new-booking")}
-    return {"line": line} | of_rental | of_branch
+    return {"line": line} | of_rental | of_branch | YARD
 
 
 def _address(link: Locator) -> str:

@@ -6,13 +6,18 @@ import pytest
 from playwright.sync_api import Page
 
 from tests.browser.chromium import LANDSCAPE, PORTRAIT
-from tests.browser.seeing import beyond_the_edge, double_the_text
+from tests.browser.seeing import barriers, beyond_the_edge, double_the_text
 from tests.browser.steps import OFFICE
 
 PLACES = (
     "day board", "rental", "pickup station", "return station", "look-through", "statement", "record",
 )  # fmt: skip
 WAYS = {"daylight": {}, "dusk": {"light": "dusk"}, "left hand": {"hand": "left"}}
+EDGELESS = """() => [...document.querySelectorAll("main :is(button, .act, .go, input, select, textarea)")]
+  .filter((one) => one.checkVisibility() && !["hidden", "file"].includes(one.type))
+  .filter((one) => one.getBoundingClientRect().width > 2)
+  .filter((one) => getComputedStyle(one).borderTopStyle === "none" && !one.closest(".step, svg, .frame"))
+  .map((one) => one.outerHTML.slice(0, 160))"""
 held_either_way = pytest.mark.parametrize("glass", [LANDSCAPE, PORTRAIT], ids=["landscape", "portrait"])
 
 
@@ -50,6 +55,19 @@ def test_fits_with_text_twice_as_large(page: Page, as_person: Callable[[str], Pa
 def test_the_office_fits(page: Page, as_person: Callable[[str], Page], under_way: dict[str, str], text: str) -> None:
     as_person("ruth")
     found = wide(page, under_way, lambda: double_the_text(page) if "twice" in text else None, OFFICE)
+    assert not found, "\n".join(found)
+
+
+@pytest.mark.parametrize("place", ["day board", "pickup station", "return station", "statement"])
+def test_in_the_persons_own_colours(
+    page: Page, as_person: Callable[[str], Page], under_way: dict[str, str], place: str
+) -> None:
+    """Every control still has an edge, what is pressed and where one is still show, and nothing is in the way."""
+    page.emulate_media(forced_colors="active")
+    as_person("callum").goto(under_way[place])
+    edgeless = page.evaluate(EDGELESS)
+    assert not edgeless, "\n".join(edgeless)
+    found = barriers(page)
     assert not found, "\n".join(found)
 
 

@@ -11,7 +11,7 @@ from django.test import Client
 from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
-from fleet.models import Branch
+from fleet.models import Branch, DueDate
 from handover.rental.models import Rental
 from handover.tablet.models import Receipt
 from handover.walkround.actions import answer_check, walk_id_of
@@ -182,3 +182,15 @@ def test_not_signed_in_is_said_in_json(address: str, pickup: WalkRound) -> None:
     path = f"/tablet/{address.format(walk=pickup.pk)}"
     answer = Client().post(path) if "entries" in address else Client().get(path)
     assert (answer.status_code, answer.json()) == (401, {"error": "sign-in"})
+
+
+def test_what_cannot_begin_yet_says_why(noon: Any, as_isla: Client, booked: Rental) -> None:
+    """Begun all the same, out of reach, it would be held: whoever stands there knows before."""
+    DueDate.objects.create(unit=booked.legs.get().unit, kind="gas", due_on=NOON.date())
+    [row] = as_isla.get("/tablet/day/").json()["walks"]
+    assert row["barred"] == "Held: gas inspection due"
+
+
+def test_what_can_begin_has_no_such_words(noon: Any, as_isla: Client, booked: Rental) -> None:
+    [row] = as_isla.get("/tablet/day/").json()["walks"]
+    assert row["barred"] == ""

@@ -28,13 +28,15 @@ async function showDay(isElsewhere) {
 }
 
 function drawn(row, walks, waiting) {
-  const { unit, plate, customer, at } = row;
+  const { unit, plate, customer, at, barred = "" } = row;
   const bundle = walks.find(({ walk }) => walk === row.walk);
-  const made = pieceById(`day-${row.kind}`, { unit, plate, customer, at: clock(at) });
+  const made = pieceById(`day-${row.kind}`, { unit, plate, customer, barred, at: clock(at) });
   const begun = row.begun || Boolean(bundle?.begun);
   const isOver = bundle?.isOver || waiting.some(({ walk, kind }) => walk === row.walk && (kind === "hand-over" || kind === "take-back"));
   const name = !bundle ? "missing" : isOver ? "over" : begun ? "go-on" : "begin";
   for (const part of made.querySelectorAll("[data-can]")) if (part.dataset.can !== name) part.remove();
+  const why = made.querySelector("[data-barred]");
+  if (why) why.hidden = !barred || name !== "begin";
   const link = made.querySelector("a[data-can]");
   if (link) link.href = `/walk/${row.walk}/`;
   const form = made.querySelector("form");
