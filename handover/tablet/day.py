@@ -1,6 +1,6 @@
 """What a tablet puts by for a shift: today's pickups and returns of the person's branches, and what is under way."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from datetime import datetime
 
 from django.urls import reverse
@@ -26,18 +26,8 @@ def day_of(person: Person, *, now: datetime) -> dict[str, object]:
     return {
         "branch": ", ".join(branch.name for branch in branches),
         "date": str(today_at(branches[0])) if branches else str(timezone.localdate(now)),
-        "people": [_person(row) for row in _people(branches)],
         "walks": rows,
     }
-
-
-def _people(branches: Iterable[Branch]) -> Iterable[Person]:
-    posted = Person.objects.filter(is_active=True, postings__branch__in=branches).exclude(role="")
-    return posted.distinct().order_by("first_name", "last_name")
-
-
-def _person(person: Person) -> dict[str, object]:
-    return {"id": str(person.pk), "short_name": person.short_name, "has_pin": bool(person.pin)}
 
 
 def _rows(branch: Branch, person: Person, now: datetime) -> list[dict[str, object]]:

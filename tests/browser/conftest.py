@@ -14,6 +14,7 @@ from tests.browser.serving import Running, Server, copy_of, fill_once, running
 from tests.browser.watching import Watch
 from tests.browser.yard import Tablet, put_by, tablet_in_the_yard
 
+NOTHING_ELSE_TODAY = {"branch": "Inverlark", "date": "2026-08-14", "walks": []}
 HERE = __name__.rpartition(".")[0].replace(".", "/")
 
 
@@ -80,6 +81,8 @@ def watch() -> Iterator[Watch]:
 
 @pytest.fixture
 def page(context: BrowserContext, watch: Watch) -> Page:
+    """A tablet for pages with a signal: the rest of the day is not put by, which would take most of the time."""
+    context.route("**/tablet/day/", lambda route: route.fulfill(json=NOTHING_ELSE_TODAY))
     opened = context.new_page()
     watch.over(opened)
     return opened

@@ -160,30 +160,6 @@ def test_what_is_done_is_not_listed(noon: Any, as_isla: Client, booked: Rental, 
     assert as_isla.get("/tablet/day/").json()["walks"] == []
 
 
-def test_who_works_there(noon: Any, as_isla: Client, callum: Person, ida: Person) -> None:
-    people = as_isla.get("/tablet/day/").json()["people"]
-    assert [(row["short_name"], row["has_pin"]) for row in people] == [("Callum R.", False), ("Isla M.", False)]
-
-
-def test_nothing_of_another_branch(noon: Any, ida: Person, booked: Rental) -> None:
-    said = signed_in(ida).get("/tablet/day/").json()
-    assert (said["branch"], said["walks"]) == ("Port Averil", [])
-
-
-def test_how_often_the_day_asks_the_database(noon: Any, as_isla: Client, booked: Rental) -> None:
-    few = asked_of_the_database(as_isla, "/tablet/day/")
-    for number in range(6):
-        RentalFactory(leg=UnitFactory(number=f"5{number:02}"))
-    assert asked_of_the_database(as_isla, "/tablet/day/") == few
-
-
-@pytest.mark.parametrize("address", ["day/", "entries/", "walk/{walk}/", "uploads/{walk}/"])
-def test_not_signed_in_is_said_in_json(address: str, pickup: WalkRound) -> None:
-    path = f"/tablet/{address.format(walk=pickup.pk)}"
-    answer = Client().post(path) if "entries" in address else Client().get(path)
-    assert (answer.status_code, answer.json()) == (401, {"error": "sign-in"})
-
-
 def test_what_cannot_begin_yet_says_why(noon: Any, as_isla: Client, booked: Rental) -> None:
     """Begun all the same, out of reach, it would be held: whoever stands there knows before."""
     DueDate.objects.create(unit=booked.legs.get().unit, kind="gas", due_on=NOON.date())

@@ -56,10 +56,6 @@ export async function fetchDay() {
   if (Date.now() - last < AT_MOST_EVERY_MS) return;
   const day = await (await ask("/tablet/day/")).json();
   await setMeta("day", { ...day, fetchedAt: Date.now() });
-  await write(["people"], async ({ people }) => {
-    people.clear();
-    day.people.forEach((person) => people.put(person));
-  });
   changed();
   for (const row of [...day.walks].sort((a, b) => Number(b.begun) - Number(a.begun))) await fetchRow(row);
 }
