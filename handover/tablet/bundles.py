@@ -13,7 +13,7 @@ from django.utils.translation import get_language
 
 from handover.rental.models import Leg, Rental
 from handover.tablet.shell import shell_version
-from handover.tablet.stations import mast_html, sign_html, station_html
+from handover.tablet.stations import mast_html, sign_html, station_rows
 from handover.walkround import actions
 from handover.walkround.asking import sheet_today
 from handover.walkround.models import Mark, WalkRound
@@ -61,10 +61,7 @@ def can_begin(leg: Leg, kind: Kind) -> bool:
 def bundle(request: PersonRequest, walk: WalkRound, *, etag: str, now: datetime) -> dict[str, object]:
     """As contracted. One reading of the walk-round serves all its stations."""
     seen = seen_of(walk)
-    stations = [
-        {"number": sheet.number, "name": sheet.name, "html": station_html(request, seen, sheet, now=now)}
-        for sheet in walk.sheet.data.stations
-    ]
+    stations = list(station_rows(request, seen, [sheet.number for sheet in walk.sheet.data.stations], now=now))
     return {
         "walk": str(walk.pk),
         "leg": str(walk.leg_id),

@@ -1,6 +1,6 @@
 """The inside of a walk-round's pages as text: what a tablet keeps and shows by itself."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from datetime import datetime
 from uuid import UUID
 
@@ -8,6 +8,7 @@ from django.http import Http404, HttpRequest
 from django.template.loader import render_to_string
 
 from handover.walkround.page.look_through import look_through
+from handover.walkround.page.round import states_at
 from handover.walkround.page.station import station_page
 from handover.walkround.queries import Seen, seen_of, walk_of
 from handover.walkround.sheet import StationSheet
@@ -22,18 +23,28 @@ NO_TOKEN = {"csrf_token": ""}
 def stations_again(
     request: PersonRequest, stations: Iterable[tuple[UUID, int]], *, now: datetime
 ) -> list[dict[str, object]]:
-    """[{walk, number, html}] of those that the person may see; each walk-round is read once."""
+    """[{walk, number, name, state, html}] of those that the person may see; each walk-round is read once."""
     by_walk: dict[UUID, list[int]] = {}
     for walk_id, number in stations:
         by_walk.setdefault(walk_id, []).append(number)
     found = ((_seen(request.user, walk_id), numbers) for walk_id, numbers in by_walk.items())
     return [
-        {"walk": str(seen.walk.pk), "number": number, "html": station_html(request, seen, station, now=now)}
+        {"walk": str(seen.walk.pk)} | row
         for seen, numbers in found
         if seen
-        for number in numbers
-        if (station := seen.walk.sheet.data.station(number))
+        for row in station_rows(request, seen, numbers, now=now)
     ]
+
+
+def station_rows(
+    request: PersonRequest, seen: Seen, numbers: Iterable[int], *, now: datetime
+) -> Iterator[dict[str, object]]:
+    """{number, name, state, html} of each that there is."""
+    states = states_at(seen)
+    for number in numbers:
+        if station := seen.walk.sheet.data.station(number):
+            html = _station_html(request, seen, station, now=now)
+            yield {"number": number, "name": station.name, "state": states[number], "html": html}
 
 
 def _seen(person: Person, walk_id: UUID) -> Seen | None:
@@ -43,7 +54,7 @@ def _seen(person: Person, walk_id: UUID) -> Seen | None:
         return None
 
 
-def station_html(request: PersonRequest, seen: Seen, station: StationSheet, *, now: datetime) -> str:
+def _station_html(request: PersonRequest, seen: Seen, station: StationSheet, *, now: datetime) -> str:
     with in_zone_of(seen.walk.leg.rental.branch):
         page = station_page(seen, station, request.user, now=now)
         return _drawn(request, "tablet/_station.html", page)

@@ -6,6 +6,7 @@ from uuid import UUID
 
 from django.utils.safestring import SafeString
 
+from fleet.drawing.model import StationState
 from handover.walkround.models import Hold, WalkRound
 from handover.walkround.page.plan import plan_svg
 from handover.walkround.progress import states_of
@@ -26,9 +27,7 @@ class Round:
 
 
 def round_of(seen: Seen, here: StationSheet | None, *, now: datetime) -> Round:
-    walk, sheet = seen.walk, seen.walk.sheet.data
-    held = [row.number for row in sheet.stations if hold_at(seen, row)]
-    states = states_of(sheet, walk.kind, seen.now, held=held)
+    walk, states = seen.walk, states_at(seen)
     counted = list(states.values())
     return Round(
         plan=plan_svg(seen, states, here),
@@ -38,6 +37,13 @@ def round_of(seen: Seen, here: StationSheet | None, *, now: datetime) -> Round:
         minutes=int(((walk.finished_at or now) - walk.started_at).total_seconds() // 60),
         new_marks=len(seen.new_marks),
     )
+
+
+def states_at(seen: Seen) -> dict[int, StationState]:
+    """Each station's state by its number: todo, part, done or wait."""
+    sheet = seen.walk.sheet.data
+    held = [row.number for row in sheet.stations if hold_at(seen, row)]
+    return states_of(sheet, seen.walk.kind, seen.now, held=held)
 
 
 def hold_at(seen: Seen, station: StationSheet) -> Hold | None:

@@ -1,6 +1,8 @@
 // What a person did and the server has not said yes to. An entry is on disk before anything else happens with it.
 // `state` is empty while it waits; "rejected" when it cannot be; "held" when the server keeps it for a person.
 
+import { keepBeside } from "./beside.js";
+import { putAside } from "./keeping.js";
 import { all, asked, write } from "./store.js";
 
 const A_DAY_MS = 24 * 3600 * 1000;
@@ -21,38 +23,11 @@ export function changed(what = {}) {
 
 channel?.addEventListener("message", ({ data }) => listeners.forEach((listener) => listener({ ...data, elsewhere: true })));
 
-/**
- * Writes an entry with the next sequence number and drops the draft it was made from, in one transaction.
- * What was refused before at the same part is answered anew by it.
- */
-export async function keep(entry, { draft = "", photo = null } = {}) {
-  const row = await write(["meta", "outbox", "log", "drafts", "photos"], async (stores) => {
-    const [last, person, refused] = await Promise.all([
-      asked(stores.meta.get("seq")),
-      asked(stores.meta.get("person")),
-      asked(stores.outbox.index("state").getAll("rejected")),
-    ]);
-    const seq = (last?.value ?? 0) + 1;
-    const author = { author: person?.value?.id ?? "", token: person?.value?.token ?? "" };
-    const kept = { ...author, state: "", ...entry, seq };
-    refused.filter((old) => answersAnew(kept, old)).forEach((old) => putAside(stores, old));
-    stores.meta.put({ name: "seq", value: seq });
-    stores.outbox.add(kept);
-    if (draft) stores.drafts.delete(draft);
-    if (photo) stores.photos.put({ ...photo, key: kept.key });
-    return kept;
-  });
-  changed({ walk: row.walk, isNew: true });
-  return row;
-}
-
-function answersAnew(entry, old) {
-  return old.walk === entry.walk && old.station === entry.station && old.part === entry.part;
-}
-
-function putAside(stores, row) {
-  stores.outbox.delete(row.seq);
-  stores.log.put({ ...row, over: Date.now() });
+/** Keeps an entry, as `keepRow` does. Resolves with {row, at} once it is on disk; `at` by this page's performance.now(). */
+export async function keep(entry, what = {}) {
+  const kept = await keepBeside(entry, what);
+  changed({ walk: kept.row.walk, isNew: true });
+  return kept;
 }
 
 /** A refused entry that its person gives up: it stays in the log, and the server has its receipt. */
@@ -114,7 +89,7 @@ export async function settleAcks({ acks, stations = [], contiguous_seq: contiguo
     const rows = new Map((await asked(stores.outbox.getAll())).map((row) => [row.key, row]));
     const told = new Set(acks.map(({ key }) => rows.get(key)?.walk).concat(stations.map(({ walk }) => walk)));
     for (const ack of acks) take(stores, rows.get(ack.key), ack);
-    for (const { walk, number, html } of stations) await freshen(stores, walk, number, html);
+    for (const station of stations) await freshen(stores, station);
     for (const walk of told) await outdate(stores, walk);
     await resendAfter(stores, contiguous);
     return [...told].filter(Boolean);
@@ -137,9 +112,9 @@ function take(stores, row, { status, sentence = "", field = "" }) {
   else if (status === "rejected") stores.outbox.put({ ...row, state: "rejected", sentence, field });
 }
 
-async function freshen(stores, walk, number, html) {
-  const station = await asked(stores.stations.get([walk, number]));
-  stores.stations.put({ ...station, walk, number, html });
+async function freshen(stores, station) {
+  const before = await asked(stores.stations.get([station.walk, station.number]));
+  stores.stations.put({ ...before, ...station });
 }
 
 /** A server put back from a backup knows less than it did: what it had and lost is sent again. */

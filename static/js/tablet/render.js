@@ -48,13 +48,17 @@ export async function stationMain(walk, station) {
   return main;
 }
 
-/** Every station of a walk-round with its state, by number: what the plan draws. */
-export async function statesOf(walk) {
+/** Every station of a walk-round with its state, by number: what the plan draws. `shown`: the station on the page. */
+export async function statesOf(walk, shown = null) {
   const [stations, rows] = await Promise.all([all("stations", ofWalk(walk)), keptOf(walk)]);
-  return Object.fromEntries(stations.map((station) => [station.number, stateAt(station, rowsAt(rows, station.number))]));
+  const here = shown?.dataset.walk === walk ? Number(shown.dataset.station) : null;
+  const stateOfOne = (one) => (one.number === here ? stateOf(shown) : stateAt(one, rowsAt(rows, one.number)));
+  return Object.fromEntries(stations.map((one) => [one.number, stateOfOne(one)]));
 }
 
-function stateAt({ walk, number, html }, rows) {
+/** As the server counted it, unless something waits here that it has not. */
+function stateAt({ walk, number, html, state: counted }, rows) {
+  if (!rows.length && counted) return counted;
   const name = `${walk}/${number}`;
   const stamp = rows.map(({ seq, state }) => `${seq}${state}`).join();
   const known = states.get(name);

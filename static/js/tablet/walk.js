@@ -7,7 +7,7 @@ import { fetchWalk } from "./bundles.js";
 import { NotNow } from "./net.js";
 import { heldOf, keptOf, onChange } from "./outbox.js";
 import { isTaken, mergeMain } from "./parts.js";
-import { drawRound } from "./progress.js";
+import { drawRound, stateOf } from "./progress.js";
 import { goesOnAt, overlay, rowsAt, stationMain, statesOf, tellHeld } from "./render.js";
 import { lookThrough } from "./signing.js";
 import { all, asked, get, put, write } from "./store.js";
@@ -96,7 +96,7 @@ async function shown(main) {
 /** The plan, the photos that are only here, and what is only known to the server. */
 async function around(main) {
   const rows = await keptOf(main.dataset.walk);
-  if (rows.length) drawRound(main, await statesOf(main.dataset.walk));
+  if (rows.length) drawRound(main, await statesOf(main.dataset.walk, main));
   for (const image of main.querySelectorAll("img[data-photo]:not([src])")) image.src = await picture(image.dataset.photo);
   for (const place of main.querySelectorAll("[data-fetch]:empty")) fetchInto(place);
 }
@@ -133,7 +133,7 @@ export async function takeServersPage(main) {
   const { walk, station, kindOfWalk } = main.dataset;
   main.dataset.zone = main.querySelector("#here")?.dataset.zone ?? "";
   const html = main.innerHTML;
-  if (station !== "sign") await put("stations", await withName({ walk, number: Number(station), html }));
+  if (station !== "sign") await put("stations", await withName({ walk, number: Number(station), html, state: stateOf(main) }));
   overlay(main, rowsAt(await keptOf(walk), station));
   tellHeld(main, rowsAt(await heldOf(walk), station));
   await withDrafts(main);
@@ -154,7 +154,7 @@ async function update({ walk, isNew, elsewhere } = {}) {
   const fresh = await stationMain(place.walk, place.station);
   if (!fresh || here()?.station !== place.station || here()?.walk !== place.walk) return;
   if (place.station === "sign") await lookThrough(isTaken(place.main.querySelector("#ending") ?? place.main) ? place.main : fresh);
-  if ((await keptOf(place.walk)).length) drawRound(fresh, await statesOf(place.walk));
+  if ((await keptOf(place.walk)).length) drawRound(fresh, await statesOf(place.walk, fresh));
   mergeMain(place.main, fresh);
   await around(place.main);
   document.dispatchEvent(new CustomEvent("tablet:shown"));
