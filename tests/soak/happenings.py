@@ -7,7 +7,6 @@ from playwright.sync_api import Route
 
 from tests.browser import steps
 from tests.browser.test_offline import keep_photo, large_photo
-from tests.browser.yard import ready
 from tests.soak.yard import Day, Hand
 
 Happening = Callable[[Day, Hand], None]
@@ -51,7 +50,7 @@ def _is_as_it_was(day: Day, hand: Hand, do: Callable[[], object]) -> None:
     """Only where nobody else walks: what another tablet answered meanwhile may stand there by right."""
     before = hand.shown()
     do()
-    ready(hand.page)
+    hand.let_in()
     after = hand.shown()
     if not hand.has_signal and before != after:
         day.wrong.append(f"{hand.name}, {hand.page.url}: {set(before) ^ set(after)} after it was opened again.")

@@ -67,6 +67,19 @@ class Hand:
             door.get_by_label("Password").fill(steps.PASSWORD)
             door.get_by_role("button", name="Sign in and send").tap()
 
+    def opens(self, address: str) -> None:
+        self.page.goto(address)
+        self.let_in()
+
+    def let_in(self) -> None:
+        """Whoever is asked to sign in does, and is where they were going: a killed browser may forget its last cookie."""
+        if "/sign-in/" in self.page.url:
+            self.page.get_by_label("Name").fill(self.name)
+            self.page.get_by_label("Password").fill(steps.PASSWORD)
+            self.page.get_by_role("button", name="Sign in").tap()
+            self.page.wait_for_url(lambda url: "/sign-in/" not in url)
+        ready(self.page)
+
     def waits(self) -> list[dict[str, Any]]:
         return [row for row in stored(self.page, "outbox") if not row["state"]]
 
@@ -88,17 +101,16 @@ class Day:
         if self.draw.random() < 0.5 and "/station/" in hand.page.url:
             number = self.draw.randint(1, STATIONS)
             steps.go_to_station(hand.page, number)
+            ready(hand.page)
         else:
-            hand.page.goto(self.somewhere())
-        ready(hand.page)
+            hand.opens(self.somewhere())
 
 
 def send_all(day: Day) -> None:
     """Everybody has a signal, is signed in, and what waits goes out."""
     for hand in day.hands:
         hand.signal(there=True)
-        hand.page.goto(day.somewhere())
-        ready(hand.page)
+        hand.opens(day.somewhere())
         for _ in range(PATIENCE_S * 2):
             if not hand.waits():
                 break
