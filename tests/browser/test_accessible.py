@@ -1,9 +1,8 @@
 """Pages beside the two walk-rounds pass WCAG 2.2 A and AA too. The walk-rounds are looked at in test_whole_job."""
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 
-import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.seeing import barriers
@@ -67,15 +66,25 @@ def test_nothing_here(page: Page, as_person: Callable[[str], Page], watch: Watch
     no_barriers(page)
 
 
-@pytest.mark.parametrize("place", OFFICE)
-def test_in_the_office(page: Page, as_person: Callable[[str], Page], under_way: dict[str, str], place: str) -> None:
-    as_person("ruth").goto(under_way[place])
-    page.evaluate("() => document.querySelectorAll('details').forEach((each) => { each.open = true; })")
-    no_barriers(page)
+AT_DUSK = ("day board", "pickup station", "return station", "statement", "record")
 
 
-@pytest.mark.parametrize("place", ["day board", "pickup station", "return station", "statement", "record"])
-def test_at_dusk(page: Page, as_person: Callable[[str], Page], under_way: dict[str, str], place: str) -> None:
-    as_person("callum").goto(under_way[place])
-    page.evaluate("() => { document.documentElement.dataset.light = 'dusk'; }")
-    no_barriers(page)
+def barriers_at(page: Page, under_way: dict[str, str], places: Iterable[str], prepare: str) -> str:
+    found = []
+    for place in places:
+        page.goto(under_way[place])
+        page.evaluate(prepare)
+        found += barriers(page)
+    return "\n".join(found)
+
+
+def test_in_the_office(as_person: Callable[[str], Page], under_way: dict[str, str]) -> None:
+    unfold = "() => document.querySelectorAll('details').forEach((each) => { each.open = true; })"
+    found = barriers_at(as_person("ruth"), under_way, OFFICE, unfold)
+    assert not found, found
+
+
+def test_at_dusk(as_person: Callable[[str], Page], under_way: dict[str, str]) -> None:
+    dusk = "() => { document.documentElement.dataset.light = 'dusk'; }"
+    found = barriers_at(as_person("callum"), under_way, AT_DUSK, dusk)
+    assert not found, found

@@ -72,7 +72,7 @@ class Hand:
         self.let_in()
 
     def let_in(self) -> None:
-        """Whoever is asked to sign in does, and is where they were going: a killed browser may forget its last cookie."""
+        """Whoever is asked to sign in does, and goes on: a killed browser may forget its last cookie."""
         if "/sign-in/" in self.page.url:
             self.page.get_by_label("Name").fill(self.name)
             self.page.get_by_label("Password").fill(steps.PASSWORD)

@@ -29,7 +29,8 @@ def test_the_plate_is_in_three_units(as_isla: Client, plated: Unit) -> None:
 
 def test_the_law_names_its_source_and_says_who_comes_first(as_isla: Client, plated: Unit) -> None:
     said = page(as_isla)
-    assert '1.6 mm <span class="soft" lang="en">Road Vehicles (Construction and Use) Regulations 1986, reg. 27</span>' in said
+    law = "Road Vehicles (Construction and Use) Regulations 1986, reg. 27"
+    assert f'1.6 mm <span class="soft" lang="en">{law}</span>' in said
     assert "Advice. The plate on the door pillar, the handbook and a tyre trade come first." in said
 
 
