@@ -16,7 +16,7 @@ test: $(STAMP) packages
 	$(BIN)/python -m pytest -q -n auto
 
 test-postgres: $(STAMP) packages
-	.ci/postgres $(BIN)/python -m pytest -q -n 2
+	.ci/postgres $(BIN)/python -m pytest -q -n 2 $(TESTS)
 
 test-browser: $(STAMP) packages
 	@.ci/packages "The browser tests need" chromium

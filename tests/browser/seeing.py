@@ -14,6 +14,7 @@ SMALLEST = 17
 
 def barriers(page: Page) -> list[str]:
     """What axe-core finds against WCAG 2.2 A and AA, one line each."""
+    page.wait_for_load_state()
     found = Axe().run(page, options=WCAG).response["violations"]
     return [f"{page.url} {rule['id']} {_place(node)}" for rule in found for node in rule["nodes"]]
 
@@ -39,6 +40,8 @@ def cut_off(page: Page) -> list[str]:
 
 
 def _asked(page: Page, question: str, limit: int | None = None) -> list[str]:
+    # A heading stands there before its style does.
+    page.wait_for_load_state()
     found: list[str] = page.evaluate((ASKED / question).read_text(encoding="utf-8"), limit)
     return found
 

@@ -7,8 +7,7 @@ from playwright.sync_api import Playwright
 
 from tests.soak.rounds import soak
 
-# Two hundred take a quarter of an hour on a busy machine: make soak ROUNDS=200.
-ROUNDS = 40
+ROUNDS = 200
 SEED = 20260814
 
 

@@ -72,8 +72,9 @@ class Hand:
         self.let_in()
 
     def let_in(self) -> None:
-        """Whoever is asked to sign in does, and goes on: a killed browser may forget its last cookie."""
+        """Whoever is asked to sign in has a signal, and does: a killed browser may forget its last cookie."""
         if "/sign-in/" in self.page.url:
+            self.signal(there=True)
             self.page.get_by_label("Name").fill(self.name)
             self.page.get_by_label("Password").fill(steps.PASSWORD)
             self.page.get_by_role("button", name="Sign in").tap()
