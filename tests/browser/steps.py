@@ -125,7 +125,9 @@ def kept(page: Page, *, refused: bool = False) -> Iterator[None]:
     with page.expect_response(_is_told) as answer:
         yield
     acks = answer.value.json()["acks"]
-    assert [ack["status"] for ack in acks] == ["rejected" if refused else "ok"], acks
+    # Sent once more when the answer to the first was lost on the way: the server has it once.
+    statuses = {"rejected"} if refused else {"ok", "duplicate"}
+    assert [ack["status"] in statuses for ack in acks] == [True], acks
     expect(page.locator("#kept")).to_have_text("1 refused: see why" if refused else "All sent")
 
 
