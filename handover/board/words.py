@@ -60,16 +60,19 @@ def pickup_said(known: Known) -> Said:
         return Said("now", walking(known))
     if rental.state == State.SWAP:
         return Said("ready", _("Swap: unit %(unit)s waits") % {"unit": known.leg.unit.number})
-    if known.due:
-        return Said("held", _("Held: %(due)s") % {"due": due_words(known.due)})
     return waiting(known)
 
 
 def barred_words(known: Known) -> str:
-    """Why a pickup cannot begin now; empty where it can, or has begun."""
-    if known.walk or known.rental.state in GONE or not (known.due or known.elsewhere or known.jobs):
-        return ""
-    return pickup_said(known).words
+    """Why a pickup cannot begin now; empty where nothing stands in its way."""
+    if known.due:
+        return _("Held: %(due)s") % {"due": due_words(known.due)}
+    if known.elsewhere:
+        return _("Once it is back")
+    if known.jobs:
+        words = ngettext("Not ready: %(count)s job", "Not ready: %(count)s jobs", known.jobs)
+        return words % {"count": known.jobs}
+    return ""
 
 
 def held_words(hold: Hold) -> str:
@@ -82,11 +85,8 @@ def due_words(due: DueDate) -> str:
 
 
 def waiting(known: Known) -> Said:
-    if known.elsewhere:
-        return Said("ready", _("Once it is back"))
-    if known.jobs:
-        words = ngettext("Not ready: %(count)s job", "Not ready: %(count)s jobs", known.jobs)
-        return Said("ready", words % {"count": known.jobs})
+    if barred := barred_words(known):
+        return Said("held" if known.due else "ready", barred)
     if not known.is_today:
         return Said("ready", _("Booked"))
     over = known.now - known.rental.planned_out_at

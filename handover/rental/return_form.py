@@ -45,7 +45,6 @@ class ReturnForm(PlateForm):
         label=gettext_lazy("Who is here"), choices=Mode.choices, initial=Mode.ATTENDED, widget=forms.RadioSelect
     )
     # Needed at a key drop, which only the other answers tell.
-    # Needed at a key drop, which only the other answers tell.
     keys_found_at = WallTimeField(label=gettext_lazy("Keys found at"), required=False)
     keys_found_by = forms.CharField(label=gettext_lazy("Found by"), required=False, max_length=120)
     arrived_until = WallTimeField(

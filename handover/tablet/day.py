@@ -69,7 +69,7 @@ def _row(walk: WalkRound, known: Known, versions: Versions, person: Person) -> d
         "at": instant(planned),
         "state": rental.state,
         "begun": begun,
-        "barred": "" if walk.is_return else barred_words(known),
+        "barred": "" if walk.is_return or begun else barred_words(known),
         "etag": versions.etag(walk, person),
         "address": reverse("walk", args=[walk.pk]) if begun else reverse("rental", args=[rental.pk]),
         "bundle": bundle_address(walk),

@@ -36,7 +36,8 @@ function start() {
 }
 
 function settle({ id, row, at, problem }) {
-  const { resolve, reject } = asked.get(id);
+  // After an error the page has written it by itself.
+  const { resolve = () => {}, reject = () => {} } = asked.get(id) ?? {};
   asked.delete(id);
   if (row) resolve({ row, at: at - performance.timeOrigin });
   else reject(new Error(problem));
