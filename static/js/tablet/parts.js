@@ -30,12 +30,17 @@ function frame(part) {
   return copy;
 }
 
-/** Someone types here, has typed and not kept it, or has a finger on it. A field that is only stood in is free: what the
- * server says of the figure must be seen there too, and the focus comes back. */
+/** Someone types here or takes a photo, has typed and not kept it, or has a finger on it. */
 export function isTaken(part) {
   const field = document.activeElement;
-  const typing = field?.matches(TYPES) && field.value !== field.defaultValue && part.contains(field);
+  const typing = field?.matches(TYPES) && isInUse(field) && part.contains(field);
   return typing || Boolean(part.matches("[data-dirty]") || part.querySelector("[data-dirty]")) || (under !== null && part.contains(under));
+}
+
+/** A figure that is only stood in is free: what the server says of it must be seen there too, and the focus comes back.
+ * A photo is for the place that was pressed: it is lost if that goes while the camera is open. */
+function isInUse(field) {
+  return field.type === "file" || field.value !== field.defaultValue;
 }
 
 /** A look-through that is being signed stays as it is until it is signed. */
