@@ -2,6 +2,8 @@
 
 from typing import Any
 
+from playwright.sync_api import ViewportSize
+
 EXECUTABLE = "/usr/bin/chromium"
 QUIET = (
     "--no-sandbox",
@@ -16,6 +18,7 @@ QUIET = (
 LAUNCH: dict[str, Any] = {"executable_path": EXECUTABLE, "args": list(QUIET)}
 LANDSCAPE = (1180, 820)
 PORTRAIT = (820, 1180)
+PHONE: ViewportSize = {"width": 390, "height": 844}
 
 
 def tablet(size: tuple[int, int]) -> dict[str, Any]:

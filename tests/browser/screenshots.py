@@ -1,15 +1,11 @@
 """python -m tests.browser.screenshots: every page and main state at both sizes, and the six pictures of the README."""
 
 import re
-import sqlite3
 import subprocess
 import tempfile
 from collections.abc import Callable
-from contextlib import closing
 from dataclasses import dataclass
 from pathlib import Path
-from urllib.parse import urlsplit
-from uuid import UUID
 
 from PIL import Image
 from playwright.sync_api import Browser, Page, Playwright, expect, sync_playwright
@@ -17,13 +13,13 @@ from playwright.sync_api import Browser, Page, Playwright, expect, sync_playwrig
 from handover.demo.pictures import gauge
 from tests.browser import steps
 from tests.browser.chromium import LANDSCAPE, LAUNCH, PORTRAIT, tablet
-from tests.browser.serving import ROOT, Server, demo_server
+from tests.browser.seeing import dusk
+from tests.browser.serving import ROOT, Server, a_pair_with_regions, demo_server
 
 FOLDER = ROOT / "var" / "screenshots"
 README = ROOT / ".readme"
 SIZES = {"landscape": LANDSCAPE, "portrait": PORTRAIT}
 COLOURS = 256
-PHONE = {"width": 390, "height": 844}
 
 
 @dataclass(frozen=True)
@@ -124,10 +120,10 @@ def _beside_the_walk(yard: Yard) -> None:
     yard.look("isla", "new-booking-refused", "/branch/inverlark/new-booking/", lambda page: _press(page, "Book"))
     yard.look("isla", "not-here", "/rental/no-such/")
     yard.look("maeve", "day-board", yard.places["day board"])
-    yard.look("maeve", "day-board-dusk", yard.places["day board"], _dusk)
+    yard.look("maeve", "day-board-dusk", yard.places["day board"], dusk)
     yard.look("maeve", "day-board-tomorrow", yard.places["day board"], _tomorrow)
     yard.look("isla", "pickup-station", yard.places["pickup station"])
-    yard.look("isla", "pickup-station-dusk", yard.places["pickup station"], _dusk)
+    yard.look("isla", "pickup-station-dusk", yard.places["pickup station"], dusk)
     yard.look("isla", "pickup-station-left", yard.places["pickup station"], _left)
     yard.look("isla", "pickup-station-refused", yard.places["pickup station"], _too_heavy)
     yard.look("isla", "pickup-station-new-mark", yard.places["pickup"], lambda page: steps.aim(page, 0.26, 0.5))
@@ -141,7 +137,7 @@ def _counter(yard: Yard) -> None:
     yard.look("callum", "return-look-through", yard.places["return"].replace("/station/1/", "/sign/"))
     yard.look("callum", "rental", yard.places["rental"])
     yard.look("callum", "statement", yard.places["statement"])
-    yard.look("callum", "statement-dusk", yard.places["statement"], _dusk)
+    yard.look("callum", "statement-dusk", yard.places["statement"], dusk)
     yard.look("callum", "record", yard.places["record"], lambda page: _press(page, "Check now", role="link"))
     for place in steps.OFFICE:
         yard.look("ruth", place, yard.places[place])
@@ -150,7 +146,7 @@ def _counter(yard: Yard) -> None:
 
 
 def _between_rentals(yard: Yard) -> None:
-    yard.look("maeve", "tank-dusk", yard.places["tank"], _dusk)
+    yard.look("maeve", "tank-dusk", yard.places["tank"], dusk)
     yard.look("maeve", "briefing", "/briefing/")
     yard.look("maeve", "translations", "/briefing/", lambda page: page.get_by_role("link", name="Deutsch").first.tap())
 
@@ -158,25 +154,22 @@ def _between_rentals(yard: Yard) -> None:
 def _on_the_trip(yard: Yard) -> None:
     """Noor Halabi's Cab card, as the host sees it and as she does."""
     yard.look("isla", "cab-card", "/", _cab_card)
-    yard.look("isla", "cab-card-plan", "/", lambda page: _from_card(page, "Plan party and nights"))
+    yard.look("isla", "cab-card-plan", "/", _plan)
     yard.look("isla", "cab-card-phone", "/", _on_the_phone)
 
 
 def _cab_card(page: Page) -> None:
-    steps.open_rental(page, "Noor Halabi")
-    _press(page, "Open the card", role="link")
+    steps.open_cab_card(page, "Noor Halabi")
 
 
-def _from_card(page: Page, link: str) -> None:
+def _plan(page: Page) -> None:
     _cab_card(page)
-    _press(page, link, role="link")
+    _press(page, "Plan party and nights", role="link")
 
 
 def _on_the_phone(page: Page) -> None:
     _cab_card(page)
-    address = page.get_by_role("link", name="Open what they see").get_attribute("href")
-    page.set_viewport_size(PHONE)  # type: ignore[arg-type]
-    page.goto(str(urlsplit(str(address)).path))
+    steps.on_the_phone(page)
 
 
 def _as_a_tablet(yard: Yard) -> None:
@@ -185,7 +178,7 @@ def _as_a_tablet(yard: Yard) -> None:
     yard.look("isla", "who-is-here", yard.places["pickup station"], _who_is_here)
     yard.look("isla", "briefing-in-arabic", yard.places["pickup station"], _in_arabic)
     yard.look("callum", "key-drop", "/", _key_drop)
-    yard.look("ruth", "two-photos", f"/photo-pair/{_pair(yard.server)}/")
+    yard.look("ruth", "two-photos", f"/photo-pair/{a_pair_with_regions(yard.server)}/")
 
 
 def _without_a_signal(page: Page) -> None:
@@ -210,13 +203,6 @@ def _key_drop(page: Page) -> None:
     page.get_by_role("radio", name="Key drop").check()
 
 
-def _pair(server: Server) -> UUID:
-    """Two photos of one view that do not look alike everywhere."""
-    question = "select id from handover_photopair where state = 'aligned' and regions <> '[]' limit 1"
-    with closing(sqlite3.connect(server.var / "levelpeg.sqlite3")) as connection:
-        return UUID(connection.execute(question).fetchone()[0])
-
-
 def _press(page: Page, name: str, *, role: str = "button") -> None:
     page.get_by_role(role, name=name).tap()  # type: ignore[arg-type]
     page.wait_for_load_state("networkidle")
@@ -226,10 +212,6 @@ def _refused(page: Page) -> None:
     page.get_by_label("Name").fill("isla")
     page.get_by_label("Password").fill("not hers")
     _press(page, "Sign in")
-
-
-def _dusk(page: Page) -> None:
-    page.evaluate("() => { document.documentElement.dataset.light = 'dusk'; }")
 
 
 def _left(page: Page) -> None:

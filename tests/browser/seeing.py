@@ -46,6 +46,15 @@ def _asked(page: Page, question: str, limit: int | None = None) -> list[str]:
     return found
 
 
+def unfold(page: Page) -> None:
+    """Everything that can be opened is open."""
+    page.evaluate("() => document.querySelectorAll('details').forEach((each) => { each.open = true; })")
+
+
+def dusk(page: Page) -> None:
+    page.evaluate("() => { document.documentElement.dataset.light = 'dusk'; }")
+
+
 def double_the_text(page: Page) -> None:
     """As the browser's own text size at 200 %."""
     page.evaluate("() => { document.documentElement.style.fontSize = '200%'; }")

@@ -5,14 +5,17 @@ import os
 import shutil
 import signal
 import socket
+import sqlite3
 import subprocess
 import sys
 import time
 import urllib.request
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
+from uuid import UUID
 
 ROOT = Path(__file__).resolve().parents[2]
 PATIENCE = 60
@@ -25,12 +28,23 @@ class Server:
     address: str
     var: Path
 
+    def rows(self, question: str) -> list[tuple[Any, ...]]:
+        """What the server has written, asked of its database."""
+        with closing(sqlite3.connect(self.var / "levelpeg.sqlite3", timeout=20)) as connection:
+            return connection.execute(question).fetchall()
+
     def manage(self, *words: str) -> subprocess.CompletedProcess[str]:
         """Runs one of the product's commands beside the server."""
         return subprocess.run(
             [sys.executable, "manage.py", *words],
             cwd=ROOT, env=environment(self.var), capture_output=True, text=True, check=False,
         )  # fmt: skip
+
+
+def a_pair_with_regions(server: Server) -> UUID:
+    """Two photos of one view that do not look alike everywhere."""
+    question = "select id from handover_photopair where state = 'aligned' and regions <> '[]' limit 1"
+    return UUID(server.rows(question)[0][0])
 
 
 class Running:

@@ -19,7 +19,6 @@ from handover.acting import Act  # noqa: E402
 from handover.counter.actions import correct_reading, reopen  # noqa: E402
 from handover.counter.evidence import Evidence  # noqa: E402
 from handover.demo import pictures  # noqa: E402
-from handover.demo.yard import do_jobs  # noqa: E402
 from handover.photo.actions import add_photo  # noqa: E402
 from handover.rental.actions import book  # noqa: E402
 from handover.rental.booking import BookingDetails, ExtraPurchase  # noqa: E402
@@ -139,14 +138,7 @@ def two_events(yard: Yard, out: datetime, back: datetime) -> Rental:
     return rental
 
 
-def yard_does(unit: str, crew: Person) -> None:
-    """What was left to do by returns of this unit, of another test on the same server: it is ready to stand in."""
-    for walk in WalkRound.objects.filter(kind="return", leg__unit__number=unit):
-        do_jobs(walk, crew=crew)
-
-
 def unit_swap(yard: Yard, out: datetime, back: datetime) -> Rental:
-    yard_does("118", yard.callum)
     rental = booked(yard, "Dara Quillfeather", out, back)
     leave(yard, rental, out, "512")
     rental.refresh_from_db()

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable
 
 from playwright.sync_api import Page, expect
 
-from tests.browser.seeing import barriers
+from tests.browser.seeing import barriers, dusk, unfold
 from tests.browser.steps import OFFICE
 from tests.browser.watching import Watch
 
@@ -69,22 +69,20 @@ def test_nothing_here(page: Page, as_person: Callable[[str], Page], watch: Watch
 AT_DUSK = ("day board", "pickup station", "return station", "statement", "record")
 
 
-def barriers_at(page: Page, under_way: dict[str, str], places: Iterable[str], prepare: str) -> str:
+def barriers_at(page: Page, under_way: dict[str, str], places: Iterable[str], prepare: Callable[[Page], None]) -> str:
     found = []
     for place in places:
         page.goto(under_way[place])
-        page.evaluate(prepare)
+        prepare(page)
         found += barriers(page)
     return "\n".join(found)
 
 
 def test_in_the_office(as_person: Callable[[str], Page], under_way: dict[str, str]) -> None:
-    unfold = "() => document.querySelectorAll('details').forEach((each) => { each.open = true; })"
     found = barriers_at(as_person("ruth"), under_way, OFFICE, unfold)
     assert not found, found
 
 
 def test_at_dusk(as_person: Callable[[str], Page], under_way: dict[str, str]) -> None:
-    dusk = "() => { document.documentElement.dataset.light = 'dusk'; }"
     found = barriers_at(as_person("callum"), under_way, AT_DUSK, dusk)
     assert not found, found

@@ -7,33 +7,22 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.chromium import LANDSCAPE, PORTRAIT
-from tests.browser.seeing import barriers, beyond_the_edge, double_the_text, small_targets, small_texts
-from tests.browser.steps import open_rental
+from tests.browser.seeing import barriers, beyond_the_edge, double_the_text, dusk, small_targets, small_texts, unfold
+from tests.browser.steps import on_the_phone, open_cab_card
 
-PHONE = {"width": 390, "height": 844}
 PAGES = ("card", "plan", "phone")
 AsPerson = Callable[[str], Page]
 
 
 def looked_at(page: Page, name: str) -> None:
     """From the rental by its links, as people get there; the phone's page without being signed in."""
-    open_rental(page, "Noor Halabi")
-    page.get_by_role("link", name="Open the card").tap()
-    expect(page.get_by_role("heading", name="Where things are")).to_be_visible()
+    open_cab_card(page, "Noor Halabi")
     if name == "plan":
         page.get_by_role("link", name="Plan party and nights").tap()
         expect(page.get_by_role("heading", name="Nights")).to_be_visible()
-        page.evaluate("() => document.querySelectorAll('details').forEach((each) => { each.open = true; })")
+        unfold(page)
     if name == "phone":
         on_the_phone(page)
-
-
-def on_the_phone(page: Page) -> None:
-    address = page.get_by_role("link", name="Open what they see").get_attribute("href")
-    page.context.clear_cookies()
-    page.set_viewport_size(PHONE)  # type: ignore[arg-type]
-    page.goto(re.sub(r"^https?://[^/]+", "", str(address)))
-    expect(page.get_by_role("heading", name="Where things are")).to_be_visible()
 
 
 @pytest.mark.parametrize("name", PAGES)
@@ -53,7 +42,7 @@ def test_targets_text_and_edges(page: Page, as_person: AsPerson, name: str) -> N
 
 def test_at_dusk(page: Page, as_person: AsPerson) -> None:
     looked_at(as_person("isla"), "card")
-    page.evaluate("() => { document.documentElement.dataset.light = 'dusk'; }")
+    dusk(page)
     found = barriers(page)
     assert not found, "\n".join(found)
 

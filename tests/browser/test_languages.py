@@ -8,7 +8,7 @@ from playwright.sync_api import Browser, Page, expect
 
 from tests.browser import steps
 from tests.browser.chromium import LANDSCAPE, PORTRAIT, tablet
-from tests.browser.seeing import beyond_the_edge, cut_off
+from tests.browser.seeing import beyond_the_edge, cut_off, unfold
 from tests.browser.serving import Server, copy_of, running
 
 SPEAKERS = {"brackets": "fr", "german": "de"}
@@ -49,10 +49,6 @@ def sign_in(page: Page, username: str, language: str) -> None:
     page.locator("main button[type=submit]").first.tap()
     page.wait_for_url("**/branch/**")
     expect(page.locator("header").first).to_contain_text(SAYS[language])
-
-
-def unfold(page: Page) -> None:
-    page.evaluate("() => document.querySelectorAll('details').forEach((each) => { each.open = true; })")
 
 
 def looked_at(page: Page, address: str) -> list[str]:

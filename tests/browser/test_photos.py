@@ -1,14 +1,12 @@
 """Photos on the tablet: small, upright and placeless before they are kept; taken with the pickup photo over them."""
 
 import base64
-import sqlite3
 from collections.abc import Callable, Iterator
-from contextlib import closing, contextmanager
+from contextlib import contextmanager
 from datetime import UTC, datetime
 from hashlib import sha256
 from io import BytesIO
 from typing import Any
-from uuid import UUID
 
 import pytest
 from PIL import Image
@@ -17,7 +15,7 @@ from playwright.sync_api import Page, Playwright, expect
 from tests.browser import steps
 from tests.browser.chromium import LANDSCAPE, LAUNCH, PORTRAIT, tablet
 from tests.browser.seeing import barriers, small_targets, small_texts
-from tests.browser.serving import Server
+from tests.browser.serving import Server, a_pair_with_regions
 from tests.browser.yard import ready
 from tests.photos.pictures import exif, quarters, saved
 
@@ -86,6 +84,7 @@ def camera(playwright: Playwright, server: Server, *switches: str) -> Iterator[P
 
 
 def _press_the_frame(page: Page) -> None:
+    ready(page)
     page.locator(".frame:not(.taken) input[data-ghost]").first.focus()
     page.keyboard.press("Enter")
 
@@ -139,8 +138,7 @@ def test_without_a_camera_the_tablets_own_takes_it(
 @pytest.mark.parametrize("glass", [LANDSCAPE, PORTRAIT], ids=["landscape", "portrait"])
 def test_both_photos_of_a_view(page: Page, as_person: Callable[[str], Page], server: Server) -> None:
     as_person("ruth")
-    pair = _asked(server, "select id from handover_photopair where state = 'aligned' and regions <> '[]' limit 1")
-    page.goto(f"/photo-pair/{UUID(pair)}/")
+    page.goto(f"/photo-pair/{a_pair_with_regions(server)}/")
     slider = page.get_by_role("slider")
     assert page.locator("#later").evaluate("(image) => image.style.clipPath") == "inset(0px 0px 0px 50%)"
     slider.press("Home")
@@ -150,5 +148,4 @@ def test_both_photos_of_a_view(page: Page, as_person: Callable[[str], Page], ser
 
 
 def _asked(server: Server, question: str) -> Any:
-    with closing(sqlite3.connect(server.var / "levelpeg.sqlite3", timeout=20)) as connection:
-        return connection.execute(question).fetchone()[0]
+    return server.rows(question)[0][0]

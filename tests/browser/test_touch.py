@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import Page
 
 from tests.browser.chromium import LANDSCAPE, PORTRAIT
-from tests.browser.seeing import small_targets, small_texts
+from tests.browser.seeing import small_targets, small_texts, unfold
 from tests.browser.steps import OFFICE
 
 PLACES = ("day board", "rental", "pickup station", "return station", "look-through", "statement", "record")
@@ -38,6 +38,6 @@ def test_a_station_with_everything_unfolded(
     page: Page, as_person: Callable[[str], Page], under_way: dict[str, str]
 ) -> None:
     as_person("isla").goto(under_way["pickup station"])
-    page.evaluate("() => document.querySelectorAll('details').forEach((each) => { each.open = true; })")
+    unfold(page)
     found = small_targets(page) + small_texts(page)
     assert not found, "\n".join(found)

@@ -2,10 +2,9 @@
 
 import os
 import signal
-import sqlite3
 import time
 from collections.abc import Iterator
-from contextlib import closing, contextmanager, suppress
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -125,9 +124,7 @@ def begin_here(page: Page, customer: str, *, walk: str = "pickup") -> None:
 
 
 def rows_of(running: Running, question: str) -> list[tuple[Any, ...]]:
-    """What the server has written, asked of its database."""
-    with closing(sqlite3.connect(running.server.var / "levelpeg.sqlite3", timeout=20)) as connection:
-        return connection.execute(question).fetchall()
+    return running.server.rows(question)
 
 
 def stored(page: Page, store: str) -> list[dict[str, Any]]:
