@@ -11,6 +11,8 @@ from tests.browser import steps
 from tests.browser.yard import OFFLINE, Tablet, all_sent, ready, rows_of, says, stored
 
 CUSTOMER = "Tomas Iveldt"
+# A key that was pressed this long ago is on disk; one that the power fails under is not.
+ON_DISK_MS = 250
 ANSWERS = (
     "select word, count(*) from handover_checkanswer a join handover_walkround w on w.id = a.walk_id "
     "where w.finished_at is null group by word"
@@ -69,6 +71,7 @@ def test_the_browser_is_killed_while_someone_types(page: Page, device: Tablet) -
     page.get_by_role("button", name="Bad").first.tap()
     page.get_by_text("Say what is wrong").first.tap()
     page.get_by_label("what is wrong").first.press_sequentially("hose is brittle at the nut", delay=15)
+    page.wait_for_timeout(ON_DISK_MS)
     device.kill()
     page = device.open(offline=True)
     page.goto(address)

@@ -40,14 +40,19 @@ function changed(event) {
   const { form, name } = event.target;
   if (!isCaught(form)) return;
   if (name.startsWith("strokes")) draft(form, { shown: form.dataset.shown ?? "" });
-  else if (form.matches("[data-at-once]")) keep(form, null, event);
+  else if (form.matches("[data-at-once]") && isAnew(form)) keep(form, null, event);
 }
 
 function submitted(event) {
   const form = event.target;
   if (!isCaught(form) || PLAIN.has(form)) return;
   event.preventDefault();
-  if (!form.matches("[data-at-once]") || LAST.get(form) !== JSON.stringify(fieldsOf(form))) keep(form, event.submitter, event);
+  if (!form.matches("[data-at-once]") || isAnew(form)) keep(form, event.submitter, event);
+}
+
+/** A field that is left and a form that is sent may say the same: it was kept the first time. */
+function isAnew(form) {
+  return LAST.get(form) !== JSON.stringify(fieldsOf(form));
 }
 
 /** A press on the dashed figure of a Count says that it is so. */
