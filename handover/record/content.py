@@ -85,9 +85,11 @@ class Hold:
     """What kept the unit here; released_by and reason are empty while it still does.
 
     Of a check that failed, a worn tyre, a cylinder too full, a kit that expires on the trip, or an overload.
+    `put_right`: a later answer ended it, and `released_by` gave that answer; nobody had to let the unit go.
     """
 
     sentence: str
+    put_right: bool
     released_by: str
     reason: str
     released_at: datetime | None

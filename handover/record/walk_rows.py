@@ -185,8 +185,10 @@ def held(hold: Hold | None) -> str:
     """Why the unit was held and how that ended; empty where nothing held it."""
     if hold is None:
         return ""
-    ended = f"released by {hold.released_by}: {hold.reason}" if hold.released_by else "not released"
-    return f"held: {hold.sentence} {ended}"
+    if not hold.released_by:
+        return f"held: {hold.sentence} not released"
+    ended = "put right by" if hold.put_right else "released by"
+    return f"held: {hold.sentence} {ended} {hold.released_by}: {hold.reason}"
 
 
 def _reading_extras(reading: Reading) -> list[str]:

@@ -147,6 +147,7 @@ def _hold(found: Found, subject: UUID) -> dict[str, Any] | None:
         return None
     return {
         "sentence": hold.sentence,
+        "put_right": hold.put_right,
         "released_by": str(hold.released_by) if hold.released_by else "",
         "reason": hold.reason,
         "released_at": iso(hold.released_at, found.zone),

@@ -61,7 +61,13 @@ def test_two_of_one_name_stay_two():
     assert [row.what for row in kitchen.rows].count("Awning crank") == 2
 
 
-HOLD = {"sentence": "Gas smell: this unit stays.", "released_by": "", "reason": "", "released_at": None}
+HOLD = {
+    "sentence": "Gas smell: this unit stays.",
+    "put_right": False,
+    "released_by": "",
+    "reason": "",
+    "released_at": None,
+}
 
 
 @pytest.mark.parametrize(
@@ -69,6 +75,10 @@ HOLD = {"sentence": "Gas smell: this unit stays.", "released_by": "", "reason": 
     [
         ({}, "held: Gas smell: this unit stays. not released"),
         ({"released_by": "Una Reid", "reason": "hose renewed"}, "released by Una Reid: hose renewed"),
+        (
+            {"put_right": True, "released_by": "Una Reid", "reason": "Checked again: none."},
+            "put right by Una Reid: Checked again: none.",
+        ),
     ],
 )
 def test_a_hold_and_its_release_are_said(released, said):

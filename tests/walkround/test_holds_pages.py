@@ -24,7 +24,7 @@ from tests.record.sample import pickup_record
 from tests.walkround.conftest import asked, look, press, text_of
 
 ENDS = date(2026, 8, 17)
-HELD = {"sentence": "Tread, rear: 1.4 mm is below the legal 1.6 mm.", "released_by": "Ruth Aldane",
+HELD = {"sentence": "Tread, rear: 1.4 mm is below the legal 1.6 mm.", "put_right": False, "released_by": "Ruth Aldane",
         "reason": "To the tyre trade first.", "released_at": "2026-08-14T10:20:00+01:00"}  # fmt: skip
 
 
