@@ -67,9 +67,10 @@ def two_versions(yard_server: Running, tmp_path: Path, monkeypatch: pytest.Monke
 
 
 def upgrade(running: Running) -> None:
+    """Stopped first: a server knows the length of the files that it started with."""
+    running.stop()
     style = serving.ROOT / "static" / "css" / "walk.css"
     style.write_text(style.read_text() + "\n/* newer */\n")
-    running.stop()
     running.start()
 
 
