@@ -27,10 +27,13 @@ class CannotBe(ValueError):
 
 
 @dataclass(frozen=True, slots=True)
-class Act:
-    """`at` is when it happened, aware; `key` is made by the client and becomes the primary key of what is created."""
+class AnyonesAct:
+    """`at` is when it happened, aware; `key` is made by the client and becomes the primary key of what is created.
 
-    by: Person
+    `by` is None for a customer who came by their link, which the caller has checked.
+    """
+
+    by: Person | None
     at: datetime
     key: UUID
     device: str = ""
@@ -54,3 +57,10 @@ class Act:
             chain=chain, kind=kind, payload=payload, by=self.by, key=self.key, happened_at=self.at,
             subject=subject, device=self.device,
         )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Act(AnyonesAct):
+    """By a person who is signed in, as nearly every act is."""
+
+    by: Person

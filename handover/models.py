@@ -15,6 +15,7 @@ from handover.counter.models import (
     Waiver,
 )
 from handover.damage.models import Grouping, RepairPrice
+from handover.dispute.models import Bundle, Decision, Delivery, Dispute, DisputePhoto, Letter
 from handover.photo.models import Photo, PhotoPair, PhotoPoint
 from handover.record.models import Record
 from handover.rental.models import (
@@ -60,13 +61,18 @@ from handover.walkround.models import (
 )
 
 __all__ = [
+    "Bundle",
     "CheckAnswer",
     "Correction",
     "Count",
     "Credit",
     "Customer",
+    "Decision",
+    "Delivery",
     "Disagreement",
     "DisplacedCustomer",
+    "Dispute",
+    "DisputePhoto",
     "Driver",
     "ExcessReduction",
     "Extension",
@@ -79,6 +85,7 @@ __all__ = [
     "KitUse",
     "LatenessStop",
     "Leg",
+    "Letter",
     "Mark",
     "MarkFinding",
     "Movement",

@@ -34,7 +34,7 @@ class BranchAdmin(RoleAdmin):
         (None, {"fields": ("name", "code", "prefix", "operator", "zone", "locale")}),
         (_("Money"), {"fields": ("currency", "tax_name", "tax_mode", "tax_rate", "tax_rounding", "tax_outside_scope")}),
         (_("Measures and road"), {"fields": ("unit_system", "country", "traffic_side")}),
-        (_("Tablets and returns"), {"fields": ("idle_minutes", "objection_days")}),
+        (_("Tablets and returns"), {"fields": ("idle_minutes", "objection_days", "dispute_days")}),
     )
 
     @admin.display(description="tax")

@@ -96,6 +96,10 @@ class Branch(models.Model):
         default=14, validators=[MinValueValidator(1), MaxValueValidator(365)],
         help_text=gettext_lazy("How long a customer who was not present can object to a statement."),
     )  # fmt: skip
+    dispute_days = models.PositiveSmallIntegerField(
+        default=14, validators=[MinValueValidator(1), MaxValueValidator(365)],
+        help_text=gettext_lazy("Within how many days a dispute is answered, from the day it is opened."),
+    )  # fmt: skip
 
     class Meta:
         verbose_name_plural = "branches"

@@ -126,7 +126,7 @@ def test_a_new_branch_is_its_makers_own(staff, client):
         "name": "Strathbeg", "code": "strathbeg", "prefix": "SB", "operator": "Larkmoor Campers",
         "zone": "Europe/London", "locale": "en_GB", "currency": "GBP", "tax_name": "VAT", "tax_mode": "inclusive",
         "tax_rate": "0.2", "tax_rounding": "per_line", "tax_outside_scope": "[]", "unit_system": "uk",
-        "country": "GB", "traffic_side": "left", "idle_minutes": "5", "objection_days": "14",
+        "country": "GB", "traffic_side": "left", "idle_minutes": "5", "objection_days": "14", "dispute_days": "14",
     }  # fmt: skip
     formsets = {
         f"{name}-{part}_FORMS": 0
