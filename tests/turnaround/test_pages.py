@@ -49,6 +49,11 @@ def test_a_job_is_done_with_its_receipt(refuel: TurnaroundJob, as_isla: Client) 
     assert str(Fill.objects.get().litres) == "48.20"
 
 
+def test_about_how_much_is_advice_and_says_what_it_rests_on(refuel: TurnaroundJob, as_isla: Client) -> None:
+    page = as_isla.get(reverse("job", args=[refuel.pk])).content.decode()
+    assert "About how much is advice: reckoned from the reading at the return" in page
+
+
 def test_what_cannot_be_is_said_and_what_was_typed_stays(refuel: TurnaroundJob, as_isla: Client) -> None:
     page = posted(as_isla, "job", refuel.pk, **(DONE | {"reading": "95"}))
     assert "full at 90 L" in page
