@@ -14,6 +14,7 @@ from handover.counter.models import (
     TankFinding,
     Waiver,
 )
+from handover.customer.models import CustomerLink, CustomerTerms, LinkDelivery, Noticed, NoticedPhoto
 from handover.damage.models import Grouping, RepairPrice
 from handover.dispute.models import Bundle, Decision, Delivery, Dispute, DisputePhoto, Letter
 from handover.photo.models import Photo, PhotoPair, PhotoPoint
@@ -67,6 +68,8 @@ __all__ = [
     "Count",
     "Credit",
     "Customer",
+    "CustomerLink",
+    "CustomerTerms",
     "Decision",
     "Delivery",
     "Disagreement",
@@ -86,11 +89,14 @@ __all__ = [
     "LatenessStop",
     "Leg",
     "Letter",
+    "LinkDelivery",
     "Mark",
     "MarkFinding",
     "Movement",
     "NotReady",
     "Notice",
+    "Noticed",
+    "NoticedPhoto",
     "NumberSeries",
     "Objection",
     "ObjectionOutcome",

@@ -39,6 +39,11 @@ def weekday(day: date) -> str:
     return _written(day, "EEEE")
 
 
+def weekday_short(day: date) -> str:
+    """Tue"""
+    return _written(day, "EEE")
+
+
 def clock_text(when: datetime | time) -> str:
     """10:24"""
     return f"{when:%H:%M}"

@@ -151,6 +151,23 @@ FILE_UPLOAD_HANDLERS = [
 # Chunks of photos until all of one have come; on a disk of this machine.
 UPLOADS_DIR = VAR_DIR / "uploads"
 
+# E-mail goes by this server; without one it is laid down in a folder, so that a demo sends nothing to anybody.
+EMAIL_HOST = os.environ.get("LEVELPEG_EMAIL_HOST", "")
+EMAIL_PORT = int(os.environ.get("LEVELPEG_EMAIL_PORT", "587"))
+EMAIL_HOST_USER = os.environ.get("LEVELPEG_EMAIL_USER", "")
+EMAIL_HOST_PASSWORD = os.environ.get("LEVELPEG_EMAIL_PASSWORD", "")
+EMAIL_USE_TLS = flag("LEVELPEG_EMAIL_TLS", default=True)
+EMAIL_TIMEOUT = 20
+DEFAULT_FROM_EMAIL = os.environ.get("LEVELPEG_EMAIL_FROM", "levelpeg@localhost")
+EMAIL_BACKEND = f"django.core.mail.backends.{'smtp' if EMAIL_HOST else 'filebased'}.EmailBackend"
+EMAIL_FILE_PATH = VAR_DIR / "mail"
+
+# What a branch grants on the customer's page unless it says otherwise in the setting-up pages.
+CUSTOMER_LINK_DAYS = int(os.environ.get("LEVELPEG_CUSTOMER_LINK_DAYS", "90"))
+CUSTOMER_NOTICE_HOURS = int(os.environ.get("LEVELPEG_CUSTOMER_NOTICE_HOURS", "24"))
+# Reverse proxies in front, each of which adds an address to X-Forwarded-For: whoever guesses codes is told apart by it.
+PROXIES = int(os.environ.get("LEVELPEG_PROXIES", "1" if PRODUCTION else "0"))
+
 # Tasks run at once in the demo; TASKS=database hands them to a worker.
 TASKS = {
     "default": {

@@ -1,0 +1,130 @@
+"""What a customer noticed after the pickup was signed: kept beside it, with its time. What was signed stays."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from uuid import UUID
+
+from django.db import transaction
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+from handover.acting import AnyonesAct, CannotBe
+from handover.customer.models import CustomerLink, Noticed, NoticedPhoto
+from handover.customer.terms import may_report, terms_of
+from handover.rental.models import Leg, Rental
+from handover.trip.actions.photographing import TakenIn
+from handover.walkround.models import Mark, WalkRound
+from shared.canonical import Json
+from shared.ledger.personal import personal
+
+KIND = "customer.noticed"
+MOST_PHOTOS = 4
+# A phone that sends again and again, or a link that went astray, must not fill the yard's disk.
+MOST_IN_AN_HOUR, MOST_AT_ALL = 12, 120
+HOUR = timedelta(hours=1)
+
+
+@dataclass(frozen=True, slots=True)
+class NoticedSaid:
+    """`station` by its number on the sheet, None for somewhere else; `mark` one that the unit had already."""
+
+    words: str
+    place: str = ""
+    station: int | None = None
+    mark: UUID | None = None
+
+
+@transaction.atomic
+def note_noticed(
+    link: CustomerLink, said: NoticedSaid, *, act: AnyonesAct, photos: Sequence[TakenIn] = ()
+) -> Noticed:  # fmt: skip
+    """By a customer whose link the caller has checked; photos are taken in before. Raises CannotBe."""
+    rental = link.rental
+    if earlier := act.replayed(Noticed, chain=rental.pk, kind=KIND):
+        return earlier
+    leg, left_at = _leg_and_departure(rental, act.at)
+    _check_said(rental, said, photos, act.at)
+    hours = max(0, int((act.at - left_at) / HOUR))
+    in_time = act.at - left_at <= terms_of(rental.branch).notice_hours * HOUR
+    row = Noticed(
+        id=act.key, rental=rental, leg=leg, link=link, station_number=_station(leg, said.station),
+        place=said.place.strip(), mark=_mark(leg, said.mark), words=said.words.strip(), at=act.at,
+        hours_after_pickup=hours, in_time=in_time,
+    )  # fmt: skip
+    row.save(force_insert=True)
+    for photo in photos:
+        _keep(row, photo)
+    act.write(chain=rental.pk, kind=KIND, subject=row.pk, payload=_told(row, photos))
+    return row
+
+
+def _leg_and_departure(rental: Rental, at: datetime) -> tuple[Leg, datetime]:
+    """The unit that the customer has or had last, and when they left with it."""
+    rental.refresh_from_db(fields=["state", "frozen_at"])
+    legs = list(rental.legs.filter(started_at__isnull=False).select_related("unit"))
+    if not legs or legs[-1].started_at is None:
+        raise CannotBe(_("The pickup is not signed yet: tell the host now, and it is written down."))
+    if not may_report(rental, legs[-1].ended_at, at):
+        raise CannotBe(
+            _("The time to report something here is over. Ring the branch, or write to it: it can still look into it.")
+        )
+    return legs[-1], legs[-1].started_at
+
+
+def _check_said(rental: Rental, said: NoticedSaid, photos: Sequence[TakenIn], at: datetime) -> None:
+    if not said.words.strip():
+        raise CannotBe(_("Nothing is written yet. Write in your own words what does not seem right."), "words")
+    if len(photos) > MOST_PHOTOS:
+        raise CannotBe(too_many_photos(), "photo")
+    before = Noticed.objects.filter(rental=rental)
+    if before.count() >= MOST_AT_ALL or before.filter(at__gt=at - HOUR).count() >= MOST_IN_AN_HOUR:
+        raise CannotBe(_("Many reports came in a short time; all are kept. Ring the branch about the next one."))
+
+
+def too_many_photos() -> str:
+    return ngettext(
+        "%(most)s photo can come with a report. Send the others with another one.",
+        "%(most)s photos can come with a report. Send the others with another one.",
+        MOST_PHOTOS,
+    ) % {"most": MOST_PHOTOS}
+
+
+def _station(leg: Leg, number: int | None) -> int | None:
+    if number is None:
+        return None
+    walk = WalkRound.objects.filter(leg=leg, kind=WalkRound.Kind.PICKUP).select_related("sheet").first()
+    if walk is None or walk.sheet.data.station(number) is None:
+        raise CannotBe(_("Choose a place of the list."), "station")
+    return number
+
+
+def _mark(leg: Leg, pk: UUID | None) -> Mark | None:
+    if pk is None:
+        return None
+    mark = Mark.objects.filter(pk=pk, unit=leg.unit).first()
+    if mark is None:
+        raise CannotBe(_("Choose a mark of the list."), "mark")
+    return mark
+
+
+def _keep(row: Noticed, photo: TakenIn) -> None:
+    NoticedPhoto.objects.create(
+        noticed=row, sent_sha256=photo.sent_sha256, kept_sha256=photo.kept_sha256, original=photo.original,
+        display=photo.display, thumb=photo.thumb, taken_at=photo.taken_at,
+    )  # fmt: skip
+
+
+def _told(row: Noticed, photos: Sequence[TakenIn]) -> dict[str, Json]:
+    """The words and the place may name people: the ledger states digests, the values can be erased."""
+    return {
+        "link_sha256": row.link.digest,
+        "leg": row.leg.number,
+        "station": row.station_number,
+        "mark": row.mark.number if row.mark else None,
+        "hours_after_pickup": row.hours_after_pickup,
+        "in_time": row.in_time,
+        "words": personal(row.words, kind="customer.noticed"),
+        "place": personal(row.place, kind="customer.noticed_place") if row.place else None,
+        "photos": [{"sent_sha256": photo.sent_sha256, "kept_sha256": photo.kept_sha256} for photo in photos],
+    }
