@@ -1,6 +1,7 @@
 """The rows of what happens, each kept in the sub-package that writes them."""
 
 from handover.cabcard.models import PlannedNight, PlannedParty
+from handover.checkpage.models import CheckTry
 from handover.counter.models import (
     Correction,
     Credit,
@@ -64,6 +65,7 @@ from handover.walkround.models import (
 __all__ = [
     "Bundle",
     "CheckAnswer",
+    "CheckTry",
     "Correction",
     "Count",
     "Credit",

@@ -8,5 +8,4 @@ urlpatterns = [
     path("rental/<uuid:pk>/cab-card/plan/", views.plan, name="cab-card-plan"),
     path("rental/<uuid:pk>/cab-card/party/", views.party, name="cab-card-party"),
     path("rental/<uuid:pk>/cab-card/nights/", views.nights, name="cab-card-nights"),
-    path("cab-card/<str:token>/", views.phone, name="cab-card-phone"),
 ]

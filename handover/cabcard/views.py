@@ -1,26 +1,24 @@
-"""The Cab card: on the page, on paper, on the customer's phone; and the plan of the trip that it shows."""
+"""The Cab card on the page and on paper, and the plan of the trip that it shows. Its phone page is the customer's."""
 
 from uuid import UUID
 
 from csp.decorators import csp_exempt
 from django import forms
-from django.contrib.auth.decorators import login_not_required
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
-from django.utils.cache import patch_cache_control
 from django.utils.translation import gettext as _
-from django.utils.translation import override
 from django.views.decorators.http import require_POST, require_safe
 
 from handover.acting import CannotBe
 from handover.cabcard.actions import OVER, plan_nights, plan_party
 from handover.cabcard.forms import NightForm, PartyForm, night_initial, party_initial
 from handover.cabcard.page import card_page
-from handover.cabcard.phone_link import address_of, is_open, qr_of, rental_of
 from handover.cabcard.queries import MOST_NIGHTS, card_facts, days_of, nights_of, places_for
 from handover.cabcard.render import card_pdf
 from handover.cabcard.tongues import tongues_for
+from handover.customer.qr import qr_of
+from handover.customer.staff import card_address_of
 from handover.keys import act_of
 from handover.rental.models import Rental
 from handover.rental.queries import rentals_in_full
@@ -41,10 +39,10 @@ def _rental(request: PersonRequest, pk: UUID, right: Right = Right.SEE) -> Renta
 def card(request: PersonRequest, pk: UUID) -> HttpResponse:
     row = _rental(request, pk)
     with in_zone_of(row.branch):
-        address = address_of(row)
+        address = card_address_of(row, request.user, now=timezone.now())
         context = {
             "rental": row, "page": card_page(card_facts(row), tongues_for(row.customer.language)), "address": address,
-            "qr": qr_of(address), "may_plan": request.user.may(Right.BOOK) and row.state not in OVER,
+            "qr": qr_of(address) if address else "", "may_plan": request.user.may(Right.BOOK) and row.state not in OVER,
         }  # fmt: skip
         return render(request, "cabcard/card.html", context)
 
@@ -61,21 +59,6 @@ def paper(request: PersonRequest, pk: UUID) -> HttpResponse:
         data = card_pdf(card_page(card_facts(row), tongues), printed_at=printed.own)
     headers = {"Content-Disposition": f'inline; filename="{row.number}-cab-card.pdf"', "Cache-Control": "no-store"}
     return HttpResponse(data, content_type="application/pdf", headers=headers)
-
-
-@login_not_required
-@require_safe
-def phone(request: HttpRequest, token: str) -> HttpResponse:
-    """Open to whoever holds the address, while the trip lasts. The phone may keep it for an hour without a signal."""
-    row = get_object_or_404(rentals_in_full(), pk=rental_of(token))
-    if not is_open(row, timezone.now()):
-        raise Http404
-    tongues = tongues_for(row.customer.language)
-    with in_zone_of(row.branch), override(tongues.code):
-        response = render(request, "cabcard/phone.html", {"page": card_page(card_facts(row), tongues)})
-    response.headers["X-Robots-Tag"] = "noindex"
-    patch_cache_control(response, private=True, max_age=3600)
-    return response
 
 
 @require_safe

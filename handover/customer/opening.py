@@ -41,8 +41,8 @@ class Visit:
         return reverse(f"customer-{name}", args=[self.token, *args])
 
 
-def visit_by(token: str, *, now: datetime) -> Visit:
-    """One query, and one that counts the opening. Raises Closed."""
+def visit_by(token: str, *, now: datetime, language: str = "") -> Visit:
+    """One query, and one that counts the opening; `language` is one asked for by the customer. Raises Closed."""
     rows = CustomerLink.objects.select_related("rental__branch", "rental__customer")
     link_id = link_id_in(token)
     link = rows.filter(pk=link_id).first() if link_id else None
@@ -50,10 +50,11 @@ def visit_by(token: str, *, now: datetime) -> Visit:
         raise Closed(
             _("This address is not whole, or not one of ours."),
             _(
-                "Open it from the e-mail or scan the code again. If it still does not open, ask the branch for a new one."
+                "Open it from the e-mail or scan the code again. If it still does not open, ask the branch for a new "
+                "one."
             ),
         )
-    tongues = tongues_for(language_of(link.rental))
+    tongues = tongues_for(language or language_of(link.rental))
     _check_open(link, tongues, now)
     _count(link, now)
     return Visit(link, link.rental, token, tongues, now)

@@ -26,10 +26,11 @@ class RecordRow:
 
 def records_of(rental: Rental) -> list[RecordRow]:
     """The latest first. Each file is read: what is offered here is what its digest says."""
-    return [RecordRow(row, _state(row)) for row in rental.records.order_by("-made_at", "-id")]
+    return [RecordRow(row, state_of(row)) for row in rental.records.order_by("-made_at", "-id")]
 
 
-def _state(row: Record) -> str:
+def state_of(row: Record) -> str:
+    """As the file is now, and not as it was when it was made."""
     if row.state != Record.State.READY:
         return row.state
     try:

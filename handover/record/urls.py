@@ -7,5 +7,4 @@ urlpatterns = [
     path("record/<uuid:pk>/check/", views.check, name="record-check"),
     path("record/<uuid:pk>/make-again/", views.make_again, name="make-record-again"),
     path("record/<uuid:pk>/record.pdf", views.pdf, name="record-pdf"),
-    path("r/<str:number>/<str:code>/", views.lookup, name="record-lookup"),
 ]

@@ -1,14 +1,12 @@
-"""A record: where it stands, its file, whether it is as it was sealed, and the public page its QR code leads to."""
+"""A record: where it stands, its file, and whether it is as it was sealed."""
 
 from uuid import UUID
 
 from csp.decorators import csp_exempt
 from django.conf import settings
-from django.contrib.auth.decorators import login_not_required
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
-from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_POST, require_safe
 
 from handover.record.actions import make_record
@@ -77,14 +75,3 @@ def make_again(request: PersonRequest, pk: UUID) -> HttpResponse:
     row = _record(request, pk, Right.SETTLE)
     make_record.enqueue(str(row.pk))
     return redirect("record", row.pk)
-
-
-@never_cache
-@login_not_required
-@require_safe
-def lookup(request: HttpRequest, number: str, code: str) -> HttpResponse:
-    """Open to anyone who holds the record: number and code stand on it. Nothing of a person is told."""
-    row = get_object_or_404(records_in_full(), rental__number=number.upper(), code=code.upper())
-    with in_zone_of(row.rental.branch):
-        context = {"record": row, "branch": row.rental.branch, "number": row.rental.number, "verdict": checked(row)}
-        return render(request, "records/lookup.html", context)

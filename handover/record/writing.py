@@ -81,7 +81,7 @@ def _heading(record: Record) -> dict[str, Any]:
         "version": record.version,
         "code": record.code,
         "made_at": iso(record.made_at, rental.branch.zone),
-        "page_url": f"{settings.PUBLIC_URL}/r/{rental.number}/{record.code}/",
+        "page_url": f"{settings.PUBLIC_URL}/check/{rental.number}/{record.code}/",
     }
 
 

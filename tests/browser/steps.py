@@ -57,12 +57,23 @@ def open_cab_card(page: Page, customer: str) -> None:
     expect(page.get_by_role("heading", name="Where things are")).to_be_visible()
 
 
-def on_the_phone(page: Page) -> None:
-    """The open Cab card as the customer has it: by its address alone, signed in nowhere."""
-    address = page.get_by_role("link", name="Open what they see").get_attribute("href")
+def to_the_customers_page(page: Page) -> None:
+    """From a rental or its Cab card to the customer's own page: by its address alone, signed in nowhere."""
+    page.get_by_role("link", name="Customer’s link").tap()
+    shown = page.get_by_role("link", name="Open what they see")
+    if not shown.count():
+        page.get_by_role("button", name="Make a link").tap()
+    address = shown.first.get_attribute("href")
     page.context.clear_cookies()
     page.set_viewport_size(PHONE)
     page.goto(urlsplit(str(address)).path)
+    expect(page.get_by_role("link", name="Cab card")).to_be_visible()
+
+
+def on_the_phone(page: Page) -> None:
+    """The open Cab card as the customer has it."""
+    to_the_customers_page(page)
+    page.get_by_role("link", name="Cab card").tap()
     expect(page.get_by_role("heading", name="Where things are")).to_be_visible()
 
 

@@ -1,6 +1,6 @@
 """The pages of the Cab card as people press them: card, paper, plan, and the customer's phone."""
 
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime
 from typing import Any
 
 import pytest
@@ -12,7 +12,6 @@ from django.utils import timezone
 
 from fleet.models import NightPlace
 from handover.cabcard.models import PlannedNight, PlannedParty
-from handover.cabcard.phone_link import STAYS_OPEN, address_of, rental_of, token_of
 from handover.cabcard.queries import days_of
 from handover.rental.models import Rental
 from shared.access.models import Person
@@ -49,10 +48,6 @@ def send(client: Client, name: str, rental: Rental, **said: Any) -> Any:
 
 def night(rental: Rental, nth: int = 0, **said: str) -> dict[str, str]:
     return {f"{days_of(rental)[nth]}-{name}": value for name, value in said.items()}
-
-
-def phone(rental: Rental) -> Any:
-    return Client().get(reverse("cab-card-phone", args=[token_of(rental)]))
 
 
 def test_the_rental_leads_to_its_card(as_isla: Client, trip: Rental) -> None:
@@ -189,50 +184,3 @@ def test_a_day_trip_says_that_it_has_no_night(as_isla: Client, trip: Rental) -> 
 def test_where_voltage_cannot_tell_the_plan_says_so(as_isla: Client, trip: Rental) -> None:
     send(as_isla, "cab-card-party", trip, **PARTY, volts="13.8", rested_h="0", charging="on")
     assert "Under charge the voltage is the charger’s" in shown(as_isla, "cab-card-plan", trip)
-
-
-def test_the_phone_needs_no_signing_in(trip: Rental) -> None:
-    answer = phone(trip)
-    assert answer.status_code == 200
-    page = answer.content.decode()
-    assert "2.85 m" in page
-    assert "999 or 112" in page
-    assert answer.headers["X-Robots-Tag"] == "noindex"
-    assert "private" in answer.headers["Cache-Control"]
-
-
-def test_the_phone_has_nothing_of_the_yards(trip: Rental) -> None:
-    page = phone(trip).content.decode()
-    assert "<form" not in page
-    assert "/rental/" not in page
-
-
-def test_a_token_is_its_rentals_and_nobody_elses(trip: Rental) -> None:
-    token = token_of(trip)
-    assert rental_of(token) == trip.pk
-    assert address_of(trip).endswith(f"/cab-card/{token}/")
-
-
-@pytest.mark.parametrize("token", ["x", "x.y", "", "ImFi.Zm9v"])
-def test_a_made_up_token_opens_nothing(trip: Rental, token: str) -> None:
-    assert rental_of(token) is None
-    if token:
-        assert Client().get(f"/cab-card/{token}/").status_code == 404
-
-
-def test_the_phone_closes_some_days_after_the_return(trip: Rental, monkeypatch: pytest.MonkeyPatch) -> None:
-    for after, status in ((STAYS_OPEN, 200), (STAYS_OPEN + timedelta(minutes=1), 404)):
-        now = trip.planned_back_at + after
-        monkeypatch.setattr(timezone, "now", lambda now=now: now)
-        assert phone(trip).status_code == status
-
-
-def test_a_cancelled_rental_has_no_phone_page(trip: Rental) -> None:
-    Rental.objects.filter(pk=trip.pk).update(state="cancelled")
-    assert phone(trip).status_code == 404
-
-
-def test_a_customers_language_without_text_is_said_plainly(trip: Rental) -> None:
-    trip.customer.language = "nl"
-    trip.customer.save()
-    assert "The customer’s language is not English (nl)" in phone(trip).content.decode()

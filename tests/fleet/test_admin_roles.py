@@ -24,6 +24,7 @@ PAGES = {
     "fleet_station": {"coordinator": (200, 200), "administrator": (200, 200)},
     "fleet_topic": {"coordinator": (200, 200), "administrator": (200, 200)},
     "fleet_unit": {"coordinator": (200, 200), "administrator": (200, 200)},
+    "handover_customerterms": {"coordinator": (200, 403), "administrator": (200, 200)},
     "handover_ratecard": {"coordinator": (200, 200), "administrator": (200, 200)},
     "handover_extraoffer": {"coordinator": (200, 200), "administrator": (200, 200)},
     "handover_rental": {"coordinator": (200, 403), "administrator": (200, 403)},

@@ -13,7 +13,7 @@ from tests.pages.words import commas_for_programs, outside_brackets, what_the_da
 from tests.pseudo import spoken_instead_of
 
 # A Cab card is the customer's: it speaks their language, whatever the yard's pages speak.
-CUSTOMERS = {"cab-card", "cab-card-phone"}
+CUSTOMERS = {"cab-card"} | {row.name for row in ROWS if row.name.startswith("customer-") and row.public}
 PAGES = [row for row in ROWS if row.sent is None and row.name not in CUSTOMERS]
 
 

@@ -18,8 +18,10 @@ from django.utils import timezone
 
 from consumables.models import Fill
 from fleet.models import Branch, Topic, TopicText
-from handover.cabcard.phone_link import token_of
 from handover.counter.models import Objection, Waiver
+from handover.customer.actions import make_link
+from handover.customer.models import CustomerLink, Noticed, NoticedPhoto
+from handover.customer.token import token_of
 from handover.photo.models import Photo, PhotoPair
 from handover.record.models import Record
 from handover.rental.models import Rental
@@ -32,6 +34,8 @@ from handover.walkround.models import Hold, Mark, Reading, WalkRound
 from shared.access.models import Person
 from shared.files.store import keep
 from shared.ids import uuid7
+from shared.ledger.day_document import Day, document_of
+from shared.ledger.models import DaySeal
 from tests.factories import BACK_AT, NINE, PersonFactory, RentalFactory, UnitFactory, an_act
 from tests.photos.pictures import quarters
 from tests.playing import STROKES, go, item, start
@@ -43,6 +47,7 @@ SETTLE = "host return_bay manager"
 RELEASE = "manager"
 SET_UP = "coordinator administrator"
 CARDS = "manager coordinator administrator"
+VERIFY = "manager administrator"
 ROLES = ALL.split()
 
 
@@ -73,10 +78,37 @@ def rental(world: World) -> dict[str, Any]:
     return {"pk": world.rental.pk}
 
 
-def card_token(world: World) -> dict[str, Any]:
-    """Whoever has the address sees the card while the trip lasts: it lasts until tomorrow here."""
+def link_of(world: World) -> CustomerLink:
+    """The customer's way in, made once; it is open until some days after tomorrow's return."""
     Rental.objects.filter(pk=world.rental.pk).update(planned_back_at=timezone.now() + timedelta(days=1))
-    return {"token": token_of(world.rental)}
+    made = CustomerLink.objects.filter(rental=world.rental).first()
+    return made or make_link(world.rental, act=an_act(world.walk.started_by, at=timezone.now()))
+
+
+def by_link(of: str = "") -> Callable[["World"], dict[str, Any]]:
+    """Whoever has the address comes in, signed in or not; `of` names a row of this rental beside the token."""
+
+    def where(world: World) -> dict[str, Any]:
+        token = {"token": token_of(link_of(world))}
+        if of == "line":
+            return token | {"number": line(world)["number"]}
+        if of == "told":
+            return token | told(world)
+        return token | ({"pk": getattr(world, of).pk} if of else {})
+
+    return where
+
+
+def told(world: World) -> dict[str, Any]:
+    """A photo that the customer sent."""
+    said = {"rental": world.rental, "leg": world.walk.leg, "link": link_of(world), "words": "A scratch.", "at": NINE}
+    noticed = Noticed.objects.first() or Noticed.objects.create(**said, hours_after_pickup=1, in_time=True)
+    files = dict.fromkeys(("original", "display", "thumb"), world.photo.thumb)
+    return {"pk": (noticed.photos.first() or NoticedPhoto.objects.create(noticed=noticed, **files)).pk}
+
+
+def a_link(world: World) -> dict[str, Any]:
+    return {"pk": link_of(world).pk}
 
 
 def board(world: World) -> dict[str, Any]:
@@ -143,6 +175,13 @@ TRIP: dict[str, tuple[Any, dict[str, Any]]] = {
     "photo": (TripPhoto, {"event": uuid7()}),
     "hold": (Movement, {"kind": "held", "method": "cash", "amount": 1, "currency": "GBP"}),
 }
+
+
+def a_seal(world: World) -> dict[str, Any]:
+    """A day seal is the operator's, not a branch's; this one is unsigned."""
+    document = document_of(Day(NINE.date(), 0, ()), earlier=[], sealed_at=NINE)
+    DaySeal.objects.get_or_create(number=1, day=NINE.date(), defaults={"document": document, "signature": b"-"})
+    return {"number": 1}
 
 
 def line(world: World) -> dict[str, Any]:
@@ -298,7 +337,18 @@ ROWS = [
     Row("cab-card-plan", BOOK, rental),
     Row("cab-card-party", BOOK, rental, {"people": "2", "habit": "usual", "drive_h": "1"}),
     Row("cab-card-nights", BOOK, rental, {}),
-    Row("cab-card-phone", ALL, card_token, public=True),
+    Row("customer-links", ALL, rental),
+    Row("make-customer-link", SETTLE, rental, {}),
+    Row("send-customer-link", SETTLE, a_link, {"to": "maren@example.org"}),
+    Row("revoke-customer-link", SETTLE, a_link, {}),
+    Row("noticed-photo", ALL, told),
+    *(Row(f"customer-{page}", ALL, by_link(), public=True) for page in ("page", "cab-card", "statement", "report")),
+    Row("customer-topics", ALL, by_link(), public=True),
+    Row("customer-record", ALL, by_link("record"), public=True),
+    Row("customer-photo", ALL, by_link("photo"), public=True),
+    Row("customer-own-photo", ALL, by_link("told"), public=True),
+    Row("customer-object", ALL, by_link("line"), public=True),
+    *(Row(name, ALL, public=True) for name in ("check", "check-root")),
     Row("record", ALL, one("record")),
     Row("record-check", ALL, one("record")),
     Row("record-pdf", ALL, one("record")),
@@ -331,6 +381,10 @@ ROWS = [
     Row("rate-card-csv", CARDS, card),
     Row("publish-rate-card", SET_UP, card, {}),
     Row("delete-rate-card", SET_UP, card, {}),
+    Row("day-seals", VERIFY),
+    *(Row(name, VERIFY, a_seal) for name in ("day-seal", "day-seal-check", "day-seal-sheet")),
+    Row("day-seal-file", VERIFY, lambda world: a_seal(world) | {"kind": "json"}),
+    Row("ledger-extract", VERIFY, rental),
     *(Row(name, ALL, public=True) for name in ("service-worker", "manifest", "shell", "tablet-hello")),
     Row("tablet-sign-in", ALL, sent={}, public=True),
     Row("tablet-day", ALL),
@@ -369,7 +423,9 @@ BRIEFING = {"briefing", "translations", "approve-translation", "take-translation
 EVERYWHERE = (
     HERE
     | BRIEFING
-    | {"sign-in", "sign-out", "me", "keep-pin", "home", "record-lookup", "cab-card-phone", "admin:index"}
+    | {"sign-in", "sign-out", "me", "keep-pin", "home", "record-lookup", "admin:index"}
+    | {"check", "check-root", "day-seals", "day-seal", "day-seal-check", "day-seal-sheet", "day-seal-file"}
+    | {row.name for row in ROWS if row.name.startswith("customer-") and row.public}
     | TABLET
 )
 

@@ -91,7 +91,7 @@ def test_record(as_isla: Client, waiting_record: Record) -> None:
 
 
 def test_record_lookup(client: Client, waiting_record: Record) -> None:
-    assert asked(client, f"/r/{waiting_record.rental.number}/{waiting_record.code}/") <= MOST
+    assert asked(client, f"/check/{waiting_record.rental.number}/{waiting_record.code}/") <= MOST
 
 
 def test_me(as_isla: Client) -> None:

@@ -186,7 +186,7 @@ def test_photos_of_a_pickup_stand_two_by_two():
     ("url", "shown"),
     [
         ("https://levelpeg.example/v", "levelpeg.example/v"),
-        ("http://127.0.0.1:8000/r/LK-20418/7Q4M-2KXD/", "127.0.0.1:8000/r"),
+        ("http://127.0.0.1:8000/check/LK-20418/7Q4M-2KXD/", "127.0.0.1:8000/check"),
     ],
 )
 def test_the_address_can_be_typed(url, shown):

@@ -7,7 +7,6 @@ from uuid import UUID
 
 from django.db import transaction
 from django.utils.translation import gettext as _
-from django.utils.translation import ngettext
 
 from handover.acting import AnyonesAct, CannotBe
 from handover.customer.models import CustomerLink, Noticed, NoticedPhoto
@@ -44,7 +43,9 @@ def note_noticed(
     if earlier := act.replayed(Noticed, chain=rental.pk, kind=KIND):
         return earlier
     leg, left_at = _leg_and_departure(rental, act.at)
-    _check_said(rental, said, photos, act.at)
+    check_room(rental, act.at)
+    if not said.words.strip():
+        raise CannotBe(_("Nothing is written yet. Write in your own words what does not seem right."), "words")
     hours = max(0, int((act.at - left_at) / HOUR))
     in_time = act.at - left_at <= terms_of(rental.branch).notice_hours * HOUR
     row = Noticed(
@@ -62,32 +63,21 @@ def note_noticed(
 def _leg_and_departure(rental: Rental, at: datetime) -> tuple[Leg, datetime]:
     """The unit that the customer has or had last, and when they left with it."""
     rental.refresh_from_db(fields=["state", "frozen_at"])
-    legs = list(rental.legs.filter(started_at__isnull=False).select_related("unit"))
-    if not legs or legs[-1].started_at is None:
+    leg = rental.legs.filter(started_at__isnull=False).select_related("unit").last()
+    if leg is None or leg.started_at is None or rental.frozen_at is None:
         raise CannotBe(_("The pickup is not signed yet: tell the host now, and it is written down."))
-    if not may_report(rental, legs[-1].ended_at, at):
+    if not may_report(rental, leg.ended_at, at):
         raise CannotBe(
             _("The time to report something here is over. Ring the branch, or write to it: it can still look into it.")
         )
-    return legs[-1], legs[-1].started_at
+    return leg, leg.started_at
 
 
-def _check_said(rental: Rental, said: NoticedSaid, photos: Sequence[TakenIn], at: datetime) -> None:
-    if not said.words.strip():
-        raise CannotBe(_("Nothing is written yet. Write in your own words what does not seem right."), "words")
-    if len(photos) > MOST_PHOTOS:
-        raise CannotBe(too_many_photos(), "photo")
+def check_room(rental: Rental, at: datetime) -> None:
+    """Before photos are looked at, which takes long. Raises CannotBe."""
     before = Noticed.objects.filter(rental=rental)
     if before.count() >= MOST_AT_ALL or before.filter(at__gt=at - HOUR).count() >= MOST_IN_AN_HOUR:
         raise CannotBe(_("Many reports came in a short time; all are kept. Ring the branch about the next one."))
-
-
-def too_many_photos() -> str:
-    return ngettext(
-        "%(most)s photo can come with a report. Send the others with another one.",
-        "%(most)s photos can come with a report. Send the others with another one.",
-        MOST_PHOTOS,
-    ) % {"most": MOST_PHOTOS}
 
 
 def _station(leg: Leg, number: int | None) -> int | None:

@@ -93,8 +93,8 @@ def letter_of(link: CustomerLink, to: str) -> EmailMessage:
         subject = _("Your rental %(number)s with %(operator)s") % said
         body = (
             _(
-                "Record, Statement and Cab card of your rental %(number)s are on this page, and you can tell us there what "
-                "does not seem right:\n\n%(address)s\n\nWhoever has this address sees them, until %(day)s.\n\n"
+                "Record, Statement and Cab card of your rental %(number)s are on this page, and you can tell us there "
+                "what does not seem right:\n\n%(address)s\n\nWhoever has this address sees them, until %(day)s.\n\n"
                 "%(operator)s, %(branch)s\n"
             )
             % said

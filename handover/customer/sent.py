@@ -1,0 +1,47 @@
+"""What a customer's form sends: its key, and photos, which are looked at before anything is written."""
+
+from django.http import HttpRequest
+from django.utils.translation import ngettext
+
+from handover.acting import AnyonesAct, CannotBe
+from handover.customer.opening import Visit
+from handover.keys import posted_key
+from handover.photo.uploading import TOO_LARGE, too_large
+from handover.trip.actions.photographing import TakenIn, take_in
+
+FIELD = "photo"
+DEVICE = "customer’s phone"
+
+
+def act_of_customer(request: HttpRequest, visit: Visit) -> AnyonesAct:
+    """By nobody who is signed in: the link stands for them. Raises CannotBe without a key."""
+    return AnyonesAct(by=None, at=visit.at, key=posted_key(request), device=DEVICE)
+
+
+def posted_photos(request: HttpRequest, visit: Visit, *, most: int) -> list[TakenIn]:
+    """Raises CannotBe at `photo` with the sentence why a file is none; the words of the form are kept by the page."""
+    if request.META.get(TOO_LARGE) == FIELD:
+        raise CannotBe(too_large({}).sentence, FIELD)
+    files = request.FILES.getlist(FIELD)
+    if len(files) > most:
+        raise CannotBe(_too_many(most), FIELD)
+    return [take_in(file.read(), zone=visit.rental.branch.zone) for file in files]
+
+
+def _too_many(most: int) -> str:
+    words = ngettext(
+        "%(most)s photo can be sent with this. Send the others with another one.",
+        "%(most)s photos can be sent with this. Send the others with another one.",
+        most,
+    )
+    return words % {"most": most}
+
+
+def whole_number(request: HttpRequest, field: str, sentence: str) -> int | None:
+    """What was picked in a list; None for nothing. Raises CannotBe at the field."""
+    typed = str(request.POST.get(field, "")).strip()
+    if not typed:
+        return None
+    if not typed.isascii() or not typed.isdigit() or len(typed) > 4:
+        raise CannotBe(sentence, field)
+    return int(typed)
