@@ -12,4 +12,7 @@ class HandoverConfig(AppConfig):
     def ready(self) -> None:
         """Django registers a check when its module is imported."""
         learn(SAYINGS)
-        from handover.record import checks  # noqa: F401, PLC0415 models must be there first
+        from handover.dayseal.bound import bind_rows  # noqa: PLC0415 models must be there first
+        from handover.record import checks  # noqa: F401, PLC0415
+
+        bind_rows()

@@ -40,6 +40,7 @@ def day_board(request: PersonRequest, code: str, day: date) -> HttpResponse:
             "may_settle": request.user.may(Right.SETTLE),
             "may_set_up": request.user.may(Right.SET_UP),
             "kept_for_a_person": branch.kept_for_a_person if may_settle(request.user) else 0,
+            "may_verify": request.user.may(Right.VERIFY),
             "may_see_rate_cards": request.user.may(Right.SET_UP) or request.user.may(Right.VERIFY),
         }
         return render(request, "board/day_board.html", context)

@@ -69,10 +69,23 @@ def make_record(record_id: str) -> None:
         _keep(record, pdf, attachment, at=timezone.now())
 
 
+@transaction.atomic
 def _fail(record: Record, sentence: str) -> None:
     """Unless another run made it meanwhile."""
-    waiting = Record.objects.filter(pk=record.pk).exclude(state=Record.State.READY)
-    waiting.update(state=Record.State.FAILED, problem=sentence[:300])
+    waiting = Record.objects.select_for_update().filter(pk=record.pk).exclude(state=Record.State.READY).first()
+    if waiting is None:
+        return
+    waiting.state, waiting.problem = Record.State.FAILED, sentence[:300]
+    waiting.save(update_fields=["state", "problem"])
+    append(
+        chain=record.rental_id,
+        kind="record.failed",
+        payload={"kind": record.kind, "version": record.version, "problem": waiting.problem},
+        by=None,
+        key=uuid7(),
+        happened_at=timezone.now(),
+        subject=record.pk,
+    )
 
 
 @in_house_language

@@ -12,6 +12,7 @@ from shared.access.roles import Right
 from shared.access.scope import require
 from shared.canonical import Json
 from shared.ledger.personal import personal
+from shared.ledger.rows import written
 
 
 @transaction.atomic
@@ -63,8 +64,8 @@ def _keep(branch: Branch, details: BookingDetails, act: Act) -> Rental:
         outside_reference=details.reference,
     )
     Leg.objects.create(rental=rental, unit=details.unit)
-    Driver.objects.bulk_create(Driver(rental=rental, name=name) for name in details.drivers)
-    RentalExtra.objects.bulk_create(
+    written(Driver.objects.bulk_create(Driver(rental=rental, name=name) for name in details.drivers))
+    extras = RentalExtra.objects.bulk_create(
         RentalExtra(
             rental=rental,
             name=bought.offer.name,
@@ -74,6 +75,7 @@ def _keep(branch: Branch, details: BookingDetails, act: Act) -> Rental:
         )
         for bought in details.extras
     )
+    written(extras)
     return rental
 
 

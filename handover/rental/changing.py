@@ -15,6 +15,7 @@ from handover.rental.taken import legs_taking
 from shared.access.roles import Right
 from shared.access.scope import require
 from shared.canonical import Json
+from shared.ledger.rows import written
 from shared.phrasebook import inside
 
 KIND = "rental.changed"
@@ -49,6 +50,7 @@ def change_booking(*, rental: Rental, terms: BookingTerms, act: Act) -> Rental:
     changed = dict(_changes(kept, terms))
     if changed:
         Rental.objects.filter(pk=kept.pk).update(**{name: getattr(terms, name) for name in changed})
+        written([kept])
         act.write(chain=kept.pk, kind=KIND, subject=kept.pk, payload=changed)
     kept.refresh_from_db()
     return kept

@@ -164,13 +164,13 @@ def settle(statement: Statement, *, act: Act) -> Statement:
         )
     rental.state = Rental.State.SETTLED
     rental.save(update_fields=["state"])
+    issue_record(last_leg(rental), kind="return", statement=statement, act=act)
     act.write(
         chain=rental.pk,
         kind="statement.settled",
         subject=statement.pk,
         payload={"version": statement.version, "total": str(statement.total), "currency": statement.currency},
     )
-    issue_record(last_leg(rental), kind="return", statement=statement, act=act)
     return statement
 
 

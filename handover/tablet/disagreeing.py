@@ -27,6 +27,7 @@ from handover.walkround.same import asked_by, say_the_same
 from shared.access.models import Device
 from shared.ids import uuid7
 from shared.ledger.models import Entry as LedgerEntry
+from shared.ledger.rows import written
 from shared.ledger.writing import append
 
 # The answers by kind, and the column that names the question.
@@ -71,7 +72,9 @@ def keep_disagreement(walk: WalkRound, kind: str, was: Standing, came: Answer) -
     row = Disagreement.objects.create(
         walk=walk, item=asked_by(came), kind=kind, stood=was.answer.pk, came=came.pk, found_at=timezone.now()
     )
-    Hold.objects.filter(pk__in=was.holds).update(released_at=None, released_by=None, reason="", put_right=False)
+    holds = Hold.objects.filter(pk__in=was.holds)
+    holds.update(released_at=None, released_by=None, reason="", put_right=False)
+    written(holds)
     if isinstance(came, CheckAnswer) and came.word == CheckAnswer.Word.BAD:
         hold_unit(walk, check_asked(walk, came.item_id), came)
     elif isinstance(came, Reading):

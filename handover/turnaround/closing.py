@@ -22,6 +22,7 @@ from shared.access.models import Person
 from shared.access.roles import Right
 from shared.access.scope import require
 from shared.canonical import Json
+from shared.ledger.rows import written
 
 PART = Decimal("0.00001")
 
@@ -192,7 +193,9 @@ def _seal(job: TurnaroundJob, by: DoneWith, act: Act) -> None:
 
 def _repair(job: TurnaroundJob, by: DoneWith, act: Act) -> None:
     """The mark is gone from the plan; what was charged for it stays."""
-    Mark.objects.filter(pk=str(job.subject), repaired_at=None).update(repaired_at=act.at)
+    marks = list(Mark.objects.filter(pk=str(job.subject), repaired_at=None))
+    Mark.objects.filter(pk__in=[mark.pk for mark in marks]).update(repaired_at=act.at)
+    written(marks)
 
 
 def _due(job: TurnaroundJob, by: DoneWith, act: Act) -> None:

@@ -20,6 +20,7 @@ from shared.access.scope import require
 from shared.canonical import Json
 from shared.clock import local
 from shared.ids import uuid7
+from shared.ledger.rows import written
 
 # With no booking to look to, what falls due within two weeks is seen to while the unit stands.
 STANDING = timedelta(days=14)
@@ -32,6 +33,7 @@ def make_jobs(walk: WalkRound, *, act: Act) -> list[TurnaroundJob]:
     wanted = [*needed(walk.sheet.data, answers_of([walk])[walk.pk], marks=_marks(walk)), *_due(walk)]
     fresh = [job for job in wanted if (job.kind, job.subject, job.name) not in open_already]
     jobs = TurnaroundJob.objects.bulk_create(_row(walk.leg.unit, job, act, walk=walk) for job in fresh)
+    written(jobs)
     own = replace(act, key=uuid5(act.key, "turnaround"))
     told: list[Json] = [_told(job) for job in jobs]
     own.write(chain=walk.leg.rental_id, kind="turnaround.begun", subject=walk.pk, payload={"jobs": told})

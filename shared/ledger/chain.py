@@ -15,8 +15,8 @@ START = "0" * 64
 class Link:
     """Every column of one entry but its own digest.
 
-    payload is canonical JSON (RFC 8785) as text; actor is the id of a person, None for the program itself;
-    both times are aware.
+    payload is canonical JSON (RFC 8785) as text, and so is rows, which is empty where no typed row was written; actor
+    is the id of a person, None for the program itself; both times are aware.
     """
 
     id: UUID
@@ -30,6 +30,7 @@ class Link:
     recorded_at: datetime
     key: UUID
     subject: UUID | None
+    rows: str
     previous: str
 
 
@@ -41,15 +42,16 @@ def instant(when: datetime) -> str:
 def hashed_form(link: Link) -> bytes:
     """The canonical JSON object (RFC 8785) a digest is taken over, with the payload in it as an object.
 
-    It is written out here, keys in order, because the stored payload is canonical already and goes in as it is: what
-    is hashed are the very bytes that are kept, and a payload rewritten with other spacing is found out.
+    An entry without rows has no such key. It is written out here, keys in order, because the stored payload is
+    canonical already and goes in as it is: what is hashed are the very bytes that are kept, and a payload rewritten
+    with other spacing is found out.
     """
     return (
         f'{{"actor":{_identity(link.actor)},"chain":"{link.chain}","device":{encode_basestring(link.device)}'
         f',"happened_at":"{instant(link.happened_at)}","id":"{link.id}","key":"{link.key}"'
         f',"kind":{encode_basestring(link.kind)},"payload":{link.payload}'
         f',"previous":{encode_basestring(link.previous)},"recorded_at":"{instant(link.recorded_at)}"'
-        f',"sequence":{link.sequence},"subject":{_identity(link.subject)}}}'
+        f'{_rows(link.rows)},"sequence":{link.sequence},"subject":{_identity(link.subject)}}}'
     ).encode()
 
 
@@ -60,3 +62,7 @@ def link_digest(link: Link) -> str:
 
 def _identity(identity: UUID | None) -> str:
     return "null" if identity is None else f'"{identity}"'
+
+
+def _rows(rows: str) -> str:
+    return f',"rows":{rows}' if rows else ""

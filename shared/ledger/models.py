@@ -27,6 +27,8 @@ class Entry(models.Model):
     recorded_at = models.DateTimeField()
     key = models.UUIDField()
     subject = models.UUIDField(null=True, blank=True)
+    # {"handover.reading:0198…": digest} of the typed rows that were written with it; empty when there were none.
+    rows = models.TextField(blank=True)
     previous = models.CharField(max_length=64)
     digest = models.CharField(max_length=64)
 
@@ -61,6 +63,7 @@ class Entry(models.Model):
             recorded_at=self.recorded_at,
             key=self.key,
             subject=self.subject,
+            rows=self.rows,
             previous=self.previous,
         )
 
@@ -104,3 +107,40 @@ class PersonalValue(models.Model):
 
     def __str__(self) -> str:
         return f"{self.kind} {self.digest[:12]}"
+
+
+class RowStated(models.Model):
+    """Which entry last stated a typed row, and the salt of the digest it states. An empty digest: the row is gone."""
+
+    name = models.CharField(primary_key=True, max_length=130)
+    digest = models.CharField(max_length=64, blank=True)
+    salt = models.CharField(max_length=32, blank=True)
+    entry = models.UUIDField(db_index=True)
+
+    class Meta:
+        app_label = "shared"
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class DaySeal(models.Model):
+    """What was signed of one closed day (UTC). Written once, in order; shared/ledger/days.py says what the document is.
+
+    signature is a detached CMS signature over the document; stamp the answer of a time-stamping authority (RFC 3161)
+    over the signature, or nothing when none is configured. Both DER.
+    """
+
+    number = models.PositiveIntegerField(primary_key=True)
+    day = models.DateField(unique=True)
+    document = models.TextField()
+    signature = models.BinaryField()
+    stamp = models.BinaryField(blank=True)
+
+    class Meta:
+        app_label = "shared"
+        ordering = ["number"]
+        constraints = [models.CheckConstraint(condition=Q(number__gte=1), name="day_seal_number_from_one")]
+
+    def __str__(self) -> str:
+        return f"Day seal {self.number}, {self.day}"

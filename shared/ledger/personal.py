@@ -31,9 +31,16 @@ def recall(digest: str) -> str | None:
 
 
 def forget(digest: str) -> bool:
-    """Erase the value and its salt; False when there was nothing to erase. The ledger still verifies."""
-    kept = PersonalValue.objects.filter(digest=digest, erased_at=None)
-    return bool(kept.update(value="", salt="", erased_at=timezone.now()))
+    """Erase the value and its salt; False when there was nothing to erase.
+
+    An erasure leaves its own entry: append it in the same transaction, and the ledger still verifies.
+    """
+    kept = PersonalValue.objects.filter(digest=digest, erased_at=None).first()
+    if kept is None:
+        return False
+    kept.value, kept.salt, kept.erased_at = "", "", timezone.now()
+    kept.save(update_fields=["value", "salt", "erased_at"])
+    return True
 
 
 def altered_values() -> Iterator[str]:

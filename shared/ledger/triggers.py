@@ -1,6 +1,6 @@
 """Triggers by which the database itself refuses to change the ledger, for SQLite and PostgreSQL.
 
-install and remove are the two halves of a RunPython migration. A migration that rebuilds the table on SQLite loses
+install and remove are the two halves of a RunPython migration. A migration that rebuilds a table on SQLite loses
 its triggers: run install again after it. verify_ledger reports missing ones.
 """
 
@@ -8,40 +8,16 @@ from typing import Any
 
 from django.db.backends.base.base import BaseDatabaseWrapper
 
-TABLE = "shared_entry"
-
-# REPLACE deletes the old row without calling its delete trigger, so on SQLite the insert is guarded as well.
-SQLITE = {
-    "ledger_entry_no_update": """
-        CREATE TRIGGER ledger_entry_no_update BEFORE UPDATE ON shared_entry
-        BEGIN SELECT RAISE(ABORT, 'The ledger is append-only: an entry cannot be changed or deleted.'); END""",
-    "ledger_entry_no_delete": """
-        CREATE TRIGGER ledger_entry_no_delete BEFORE DELETE ON shared_entry
-        BEGIN SELECT RAISE(ABORT, 'The ledger is append-only: an entry cannot be changed or deleted.'); END""",
-    "ledger_entry_no_replace": """
-        CREATE TRIGGER ledger_entry_no_replace BEFORE INSERT ON shared_entry
-        WHEN EXISTS (SELECT 1 FROM shared_entry WHERE id = NEW.id)
-          OR EXISTS (SELECT 1 FROM shared_entry WHERE key = NEW.key)
-          OR EXISTS (SELECT 1 FROM shared_entry WHERE chain = NEW.chain AND sequence = NEW.sequence)
-        BEGIN SELECT RAISE(ABORT, 'The ledger is append-only: an entry cannot be changed or deleted.'); END""",
-}
-
-# TRUNCATE of an empty table takes no evidence away and is how a test database is emptied.
-POSTGRESQL_FUNCTION = """
-    CREATE OR REPLACE FUNCTION ledger_entry_refuse() RETURNS trigger LANGUAGE plpgsql AS $$
-    BEGIN
-        IF TG_OP = 'TRUNCATE' AND NOT EXISTS (SELECT 1 FROM shared_entry) THEN RETURN NULL; END IF;
-        RAISE EXCEPTION 'The ledger is append-only: an entry cannot be changed or deleted.'
-            USING ERRCODE = 'integrity_constraint_violation';
-    END $$"""
-POSTGRESQL = {
-    "ledger_entry_no_change": """
-        CREATE TRIGGER ledger_entry_no_change BEFORE UPDATE OR DELETE ON shared_entry
-        FOR EACH ROW EXECUTE FUNCTION ledger_entry_refuse()""",
-    "ledger_entry_no_truncate": """
-        CREATE TRIGGER ledger_entry_no_truncate BEFORE TRUNCATE ON shared_entry
-        FOR EACH STATEMENT EXECUTE FUNCTION ledger_entry_refuse()""",
-}
+TABLES = {
+    # Table, beginning of its triggers' names, its unique columns, what is said.
+    "shared_entry": (
+        "ledger_entry", ("id", "key", "chain sequence"),
+        "The ledger is append-only: an entry cannot be changed or deleted.",
+    ),
+    "shared_dayseal": (
+        "day_seal", ("number", "day"), "A day seal stands: it cannot be changed or deleted.",
+    ),
+}  # fmt: skip
 
 
 class NoTriggers(RuntimeError):
@@ -49,23 +25,20 @@ class NoTriggers(RuntimeError):
 
 
 def install(apps: Any, schema_editor: Any) -> None:
-    """Make the triggers, in place of old ones of the same name."""
+    """Make the triggers, in place of old ones of the same name. A table that is not there yet gets its own later."""
     connection = schema_editor.connection
     remove(apps, schema_editor)
-    if connection.vendor == "postgresql":
-        schema_editor.execute(POSTGRESQL_FUNCTION)
-    for name, statement in _triggers(connection).items():
-        schema_editor.execute(statement)
-        if connection.vendor == "postgresql":
-            # ALWAYS: also in a session that sets session_replication_role to skip triggers.
-            schema_editor.execute(f"ALTER TABLE {TABLE} ENABLE ALWAYS TRIGGER {name}")
+    for table in _present(connection):
+        for statement in (_sqlite if connection.vendor == "sqlite" else _postgresql)(table):
+            schema_editor.execute(statement)
 
 
 def remove(apps: Any, schema_editor: Any) -> None:
     connection = schema_editor.connection
-    on_table = f" ON {TABLE}" if connection.vendor == "postgresql" else ""
-    for name in _triggers(connection):
-        schema_editor.execute(f"DROP TRIGGER IF EXISTS {name}{on_table}")
+    for table in _present(connection):
+        on_table = f" ON {table}" if connection.vendor == "postgresql" else ""
+        for name in names(connection, table):
+            schema_editor.execute(f"DROP TRIGGER IF EXISTS {name}{on_table}")
 
 
 def missing(connection: BaseDatabaseWrapper) -> list[str]:
@@ -74,15 +47,61 @@ def missing(connection: BaseDatabaseWrapper) -> list[str]:
         "sqlite": "SELECT name FROM sqlite_master WHERE type = 'trigger' AND tbl_name = %s",
         "postgresql": "SELECT tgname FROM pg_trigger WHERE tgrelid = %s::regclass AND tgenabled = 'A'",
     }
-    expected = _triggers(connection)
+    absent: list[str] = []
     with connection.cursor() as cursor:
-        cursor.execute(query[connection.vendor], [TABLE])
-        present = {name for (name,) in cursor.fetchall()}
-    return [name for name in expected if name not in present]
+        for table in TABLES:
+            cursor.execute(query[connection.vendor], [table])
+            present = {name for (name,) in cursor.fetchall()}
+            absent += [name for name in names(connection, table) if name not in present]
+    return absent
 
 
-def _triggers(connection: BaseDatabaseWrapper) -> dict[str, str]:
+def names(connection: BaseDatabaseWrapper, table: str) -> list[str]:
+    """Of the triggers of a table. Raises NoTriggers."""
+    start = TABLES[table][0]
     try:
-        return {"sqlite": SQLITE, "postgresql": POSTGRESQL}[connection.vendor]
+        ways = {"sqlite": ("update", "delete", "replace"), "postgresql": ("change", "truncate")}[connection.vendor]
     except KeyError:
         raise NoTriggers(f"The ledger is kept on SQLite or PostgreSQL, not on {connection.vendor}.") from None
+    return [f"{start}_no_{way}" for way in ways]
+
+
+def _present(connection: BaseDatabaseWrapper) -> list[str]:
+    names(connection, "shared_entry")
+    there = connection.introspection.table_names()
+    return [table for table in TABLES if table in there]
+
+
+def _sqlite(table: str) -> list[str]:
+    """REPLACE deletes the old row without calling its delete trigger, so the insert is guarded as well."""
+    start, unique, said = TABLES[table]
+    refuse = f"BEGIN SELECT RAISE(ABORT, '{said}'); END"
+    clashes = " OR ".join(f"EXISTS (SELECT 1 FROM {table} WHERE {_same(columns)})" for columns in unique)  # noqa: S608
+    return [
+        f"CREATE TRIGGER {start}_no_update BEFORE UPDATE ON {table} {refuse}",
+        f"CREATE TRIGGER {start}_no_delete BEFORE DELETE ON {table} {refuse}",
+        f"CREATE TRIGGER {start}_no_replace BEFORE INSERT ON {table} WHEN {clashes} {refuse}",
+    ]
+
+
+def _same(columns: str) -> str:
+    return " AND ".join(f"{column} = NEW.{column}" for column in columns.split())
+
+
+def _postgresql(table: str) -> list[str]:
+    """TRUNCATE of an empty table takes no evidence away and is how a test database is emptied.
+
+    ALWAYS: also in a session that sets session_replication_role to skip triggers.
+    """
+    start, _unique, said = TABLES[table]
+    call = f"EXECUTE FUNCTION {start}_refuse()"
+    return [
+        f"""CREATE OR REPLACE FUNCTION {start}_refuse() RETURNS trigger LANGUAGE plpgsql AS $$
+        BEGIN
+            IF TG_OP = 'TRUNCATE' AND NOT EXISTS (SELECT 1 FROM {table}) THEN RETURN NULL; END IF;
+            RAISE EXCEPTION '{said}' USING ERRCODE = 'integrity_constraint_violation';
+        END $$""",  # noqa: S608
+        f"CREATE TRIGGER {start}_no_change BEFORE UPDATE OR DELETE ON {table} FOR EACH ROW {call}",
+        f"CREATE TRIGGER {start}_no_truncate BEFORE TRUNCATE ON {table} FOR EACH STATEMENT {call}",
+        *(f"ALTER TABLE {table} ENABLE ALWAYS TRIGGER {start}_no_{way}" for way in ("change", "truncate")),
+    ]

@@ -12,6 +12,7 @@ from shared.ledger import triggers
 from shared.ledger.chain import START, Link, link_digest
 from shared.ledger.models import ChainHead, Entry
 from shared.ledger.personal import altered_values
+from shared.ledger.row_checking import Told, check_told, check_unstated
 
 CHUNK = 500
 COLUMNS = (*(column.name for column in fields(Link)), "digest")
@@ -29,7 +30,7 @@ class Walk:
     sequence: int = 0
     digest: str = START
     recorded_at: datetime | None = None
-    digest_at_head: str = START
+    at_head: tuple[str, datetime | None] = (START, None)
 
     def step(self, link: Link, digest: str) -> Iterator[str]:
         """Check one entry against itself and against the entry before it."""
@@ -46,30 +47,26 @@ class Walk:
 
 
 def verify_all(*, since: datetime | None = None, progress: Progress = _no_progress) -> Iterator[str]:
-    """A sentence for each problem in the whole ledger; none when it holds.
+    """A sentence for each problem in the whole ledger and in the rows it states; none when it holds.
 
     since keeps to the chains that were written to from that time on, each checked from its first entry;
     progress is called once for each entry.
     """
     yield from missing_triggers()
+    told = Told()
     for chain in _chains(since):
-        yield from verify_chain(chain, progress=progress)
+        yield from _walk_chain(chain, told, progress)
+    yield from check_told(told)
+    if since is None:
+        yield from check_unstated()
     yield from altered_values()
 
 
 def verify_chain(chain: UUID, *, progress: Progress = _no_progress) -> Iterator[str]:
-    """A sentence for each problem in one chain."""
-    head = ChainHead.objects.filter(chain=chain).first()
-    walk = Walk()
-    try:
-        for link, digest in _links(chain):
-            yield from walk.step(link, digest)
-            if head and link.sequence == head.sequence:
-                walk.digest_at_head = digest
-            progress()
-    except (ValueError, TypeError, AttributeError) as error:  # a forced row may hold what its column cannot
-        yield f"Chain {chain} cannot be read after entry {walk.sequence}: {error}"
-    yield from _check_head(chain, head, walk)
+    """A sentence for each problem in one chain, and in the rows that it was the last to state."""
+    told = Told()
+    yield from _walk_chain(chain, told, progress)
+    yield from check_told(told)
 
 
 def missing_triggers() -> Iterator[str]:
@@ -83,13 +80,31 @@ def entries_to_verify(since: datetime | None = None) -> int:
     return entries.filter(chain__in=_written_since(since)).count() if since else entries.count()
 
 
+def _walk_chain(chain: UUID, told: Told, progress: Progress) -> Iterator[str]:
+    """Rows are compared for many entries at once, over the bounds of chains: most chains are short."""
+    head = ChainHead.objects.filter(chain=chain).first()
+    walk = Walk()
+    try:
+        for link, digest in _links(chain):
+            yield from walk.step(link, digest)
+            if head and link.sequence == head.sequence:
+                walk.at_head = digest, link.recorded_at
+            told.add(link.id, link.payload, link.rows)
+            if told.is_full:
+                yield from check_told(told)
+            progress()
+    except (ValueError, TypeError, AttributeError) as error:  # a forced row may hold what its column cannot
+        yield f"Chain {chain} cannot be read after entry {walk.sequence}: {error}"
+    yield from _check_head(chain, head, walk)
+
+
 def _check_head(chain: UUID, head: ChainHead | None, walk: Walk) -> Iterator[str]:
     """Compare the chain with its head, which was read before it: entries may have been appended meanwhile."""
     if head is None:
         yield f"Chain {chain} has entries but no head." if walk.sequence else f"The ledger knows no chain {chain}."
     elif walk.sequence < head.sequence:
         yield f"Chain {chain} is cut off: it ends at entry {walk.sequence}, and entry {head.sequence} was recorded."
-    elif walk.digest_at_head != head.digest:
+    elif walk.at_head != (head.digest, head.recorded_at):
         yield f"Entry {head.sequence} of chain {chain} is not the one that its head names."
     elif walk.sequence > ChainHead.objects.get(chain=chain).sequence:
         yield f"Chain {chain} goes on after entry {head.sequence}, its last: entry {walk.sequence} was not appended."

@@ -10,11 +10,17 @@ from django.utils import timezone
 
 from shared.canonical import Json, canonical_text
 from shared.ids import uuid7
+from shared.ledger import rows
 from shared.ledger.chain import link_digest
 from shared.ledger.models import ChainHead, Entry
+from shared.ledger.statements import Standing, insert_entry, locked, state_rows
 
 if TYPE_CHECKING:
     from shared.models import Person
+
+
+# What callers give as text is looked at; of the rest the types say what it is.
+UNCHECKED = [column.name for column in Entry._meta.concrete_fields if column.name not in {"kind", "device"}]
 
 
 class KeyReused(ValueError):
@@ -58,28 +64,43 @@ def append(
     """
     if timezone.is_naive(happened_at):
         raise ValueError("The time of an entry names its zone; this one does not.")
-    head = _lock(chain)
-    if _entry_of(key, chain=chain, kind=kind):
-        raise AlreadyAppended(f"Key {key} is already in the ledger as {kind}.")
-    entry = Entry(
-        id=uuid7(),
-        chain=chain,
-        sequence=head.sequence + 1,
-        kind=kind,
-        payload=canonical_text(payload),
-        actor=by,
-        device=device,
-        happened_at=happened_at,
-        recorded_at=_not_before(head.recorded_at),
-        key=key,
-        subject=subject,
-        previous=head.digest,
-    )
-    entry.clean_fields(exclude=["actor", "digest"])
-    entry.digest = link_digest(entry.link)
-    entry.save(force_insert=True)
-    _advance(head, entry)
+    entry = Entry(id=uuid7(), chain=chain, kind=kind, payload=canonical_text(payload), actor=by, device=device,
+                  happened_at=happened_at, key=key, subject=subject)  # fmt: skip
+    entry.clean_fields(exclude=UNCHECKED)
+    if not transaction.get_connection().in_atomic_block:
+        raise NotInTransaction("The ledger is written inside transaction.atomic() only.")
+    standing = locked(chain, key)
+    if standing.chain is not None:
+        _refuse(standing, entry)
+    _link(entry, standing)
     return entry
+
+
+def append_rows(noted: rows.Noted, *, chain: UUID) -> None:
+    """An entry of its own for a row that was written after the last entry of its transaction."""
+    with transaction.atomic():
+        rows.written(noted.model._base_manager.filter(pk=noted.pk))
+        if noted.gone:
+            transaction.on_commit(rows.Noted(noted.name, noted.model, noted.pk, gone=True))
+        append(chain=chain, kind="rows.stated", payload={}, by=None, key=uuid7(), happened_at=timezone.now())
+
+
+def _refuse(standing: Standing, entry: Entry) -> None:
+    if (standing.chain, standing.kind) != (entry.chain, entry.kind):
+        raise KeyReused(f"Key {entry.key} already stands for {standing.kind}; a new act needs a new key.")
+    raise AlreadyAppended(f"Key {entry.key} is already in the ledger as {entry.kind}.")
+
+
+def _link(entry: Entry, standing: Standing) -> None:
+    """Give the entry its place after the last one, and write it with what else it states."""
+    stated = rows.take()
+    entry.sequence, entry.previous = standing.sequence + 1, standing.digest
+    entry.recorded_at = _not_before(standing.recorded_at, standing.sealed_until)
+    entry.rows = canonical_text({name: digest for name, (digest, _) in stated.items()}) if stated else ""
+    entry.digest = link_digest(entry.link)
+    insert_entry(entry)
+    state_rows((name, *sealed, entry.id) for name, sealed in stated.items())
+    transaction.on_commit(rows.Appended(entry.chain))
 
 
 def _lock(chain: UUID) -> ChainHead:
@@ -101,12 +122,6 @@ def _entry_of(key: UUID, *, chain: UUID, kind: str) -> Entry | None:
     return entry
 
 
-def _not_before(last: datetime | None) -> datetime:
-    """Now, or the time of the entry before when the clock of this machine stands behind it."""
-    now = timezone.now()
-    return now if last is None else max(now, last)
-
-
-def _advance(head: ChainHead, entry: Entry) -> None:
-    head.sequence, head.digest, head.recorded_at = entry.sequence, entry.digest, entry.recorded_at
-    head.save(update_fields=["sequence", "digest", "recorded_at"])
+def _not_before(*known: datetime | None) -> datetime:
+    """Now; or, when this machine's clock stands behind, the time of the entry before or the end of the sealed days."""
+    return max([timezone.now(), *(when for when in known if when)])

@@ -22,6 +22,7 @@ LINK = Link(
     recorded_at=datetime(2026, 7, 4, 8, 15, 2, 250000, tzinfo=UTC),
     key=UUID("01980000-0000-7000-8000-000000000004"),
     subject=None,
+    rows='{"handover.reading:0198":"00"}',
     previous=START,
 )
 WRITTEN_OUT = {
@@ -35,6 +36,7 @@ WRITTEN_OUT = {
     "payload": {"note": 'crazed "star" é', "size": "40"},
     "previous": START,
     "recorded_at": "2026-07-04T08:15:02.250000Z",
+    "rows": {"handover.reading:0198": "00"},
     "sequence": 1,
     "subject": None,
 }
@@ -50,12 +52,18 @@ OTHERWISE = {
     "recorded_at": LINK.recorded_at + timedelta(microseconds=1),
     "key": PERSON,
     "subject": PERSON,
+    "rows": "",
     "previous": "1" * 64,
 }
 
 
 def test_hashed_form_is_the_canonical_json_of_the_whole_entry() -> None:
     assert hashed_form(LINK) == canonical(WRITTEN_OUT)
+
+
+def test_an_entry_without_rows_has_no_such_key() -> None:
+    without = {name: value for name, value in WRITTEN_OUT.items() if name != "rows"}
+    assert hashed_form(replace(LINK, rows="")) == canonical(without)
 
 
 @pytest.mark.parametrize("text", ['"', "\\", "/", "\n\t\b\f\r", "\x00\x1f\x7f", "é", "\u2028", "\U0001f69a", "<&>"])

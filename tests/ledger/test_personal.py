@@ -41,6 +41,7 @@ def test_erased_value_is_gone_and_the_ledger_holds(write: Write) -> None:
     reference = personal("Catriona Bell", kind="customer.name")
     write(payload={"customer": reference})
     assert forget(reference["digest"])
+    write(kind="person.erased")
     kept = PersonalValue.objects.get()
     assert (kept.value, kept.salt, recall(reference["digest"])) == ("", "", None)
     assert list(verify_all()) == []

@@ -19,7 +19,11 @@ def verify(*arguments: str) -> tuple[int, str]:
 
 
 def test_ledger_that_holds(chain: list[Entry]) -> None:
-    assert verify() == (0, "The ledger holds: 5 entries, each as it was recorded.\n")
+    assert verify() == (
+        0,
+        "The ledger holds: 5 entries, each as it was recorded.\n"
+        "No day is sealed yet: 5 entries wait for their first seal.\n",
+    )
 
 
 def test_forced_row_fails(chain: list[Entry]) -> None:
@@ -48,6 +52,7 @@ def test_since_a_day(chain: list[Entry]) -> None:
     assert verify("--since", "2026-01-01")[0] == 1
 
 
+@pytest.mark.django_db
 @pytest.mark.parametrize("arguments", [["--rental", "R-1"], ["--since", "yesterday"]])
 def test_arguments_that_cannot_be(arguments: list[str]) -> None:
     with pytest.raises(CommandError):

@@ -194,7 +194,7 @@ def long_chain(chain: UUID, count: int) -> None:
         entry.digest = previous = link_digest(entry.link)
         entries.append(entry)
     Entry.objects.bulk_create(entries, batch_size=1000)
-    ChainHead.objects.create(chain=chain, sequence=count, digest=previous)
+    ChainHead.objects.create(chain=chain, sequence=count, digest=previous, recorded_at=EIGHT)
 
 
 def peak_of_verifying(chain: UUID) -> int:

@@ -49,6 +49,8 @@ class Command(BaseCommand):
         do_jobs(WalkRound.objects.get(leg__rental=rental, kind="return"), crew=fleet.people["callum"])
         self.stdout.write(told(statement))
         self._records(rental)
+        self._step("Day seals: every day that is over is signed")
+        call_command("seal_day", stdout=self.stdout)
         if not options["no_serve"]:
             self._serve(fleet)
 

@@ -26,13 +26,13 @@ def answer_check(walk: WalkRound, *, item: UUID, word: str, act: Act, note: str 
     answer = CheckAnswer.objects.create(
         id=act.key, walk=walk, item_id=item, word=CheckAnswer.Word(word), note=note, at=act.at, by=act.by
     )
+    settle_check(walk, ask, answer)
     act.write(
         chain=walk.leg.rental_id,
         kind="check.answered",
         subject=answer.pk,
         payload={"walk": str(walk.pk), "check": ask.text, "item": str(item), "word": word, "note": note},
     )
-    settle_check(walk, ask, answer)
     return answer
 
 
@@ -69,6 +69,7 @@ def take_reading(
         at=act.at,
         by=act.by,
     )
+    settle_reading(walk, ask, reading)
     act.write(
         chain=walk.leg.rental_id,
         kind="reading.taken",
@@ -88,7 +89,6 @@ def take_reading(
             "is_so": reading.is_so,
         },
     )
-    settle_reading(walk, ask, reading)
     if ask.measures == "fresh_water":
         settle_load(walk, act)
     return reading

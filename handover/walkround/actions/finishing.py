@@ -64,6 +64,9 @@ def finish(walk: WalkRound, *, act: Act) -> WalkRound:
     _move_leg(walk, swap)
     rental.state = _state_after(walk, swap)
     rental.save(update_fields=["state"])
+    # The last return's record waits for its statement; a unit given up at a swap has no statement of its own.
+    if swap or not walk.is_return:
+        issue_record(walk.leg, kind=walk.kind, statement=None, act=act)
     act.write(
         chain=rental.pk,
         kind=f"{walk.kind}.finished",
@@ -72,9 +75,6 @@ def finish(walk: WalkRound, *, act: Act) -> WalkRound:
     )
     if walk.is_return:
         make_jobs(walk, act=act)
-    # The last return's record waits for its statement; a unit given up at a swap has no statement of its own.
-    if swap or not walk.is_return:
-        issue_record(walk.leg, kind=walk.kind, statement=None, act=act)
     return walk
 
 

@@ -16,6 +16,7 @@ from handover.walkround.sheet import CheckAsk, InstrumentAsk, KitAsk
 from handover.walkround.stopping import CAUSES, expired_kit, overloaded, too_full, worn_tyre
 from shared.access.models import Person
 from shared.clock import local
+from shared.ledger.rows import written
 from shared.phrasebook import in_house_language
 
 Cause = Hold.Cause
@@ -160,4 +161,9 @@ def _hold(walk: WalkRound, judged: Judged, **cause: CheckAnswer | Reading) -> bo
 
 
 def _put_right(walk: WalkRound, subject: UUID, by: Person, at: datetime, reason: str) -> None:
-    open_holds(walk, subject).update(released_at=at, released_by=by, reason=reason, put_right=True)
+    holds = list(open_holds(walk, subject))
+    if holds:
+        Hold.objects.filter(pk__in=[hold.pk for hold in holds]).update(
+            released_at=at, released_by=by, reason=reason, put_right=True
+        )
+        written(holds)
