@@ -143,6 +143,8 @@ WHITENOISE_USE_FINDERS = not PRODUCTION
 # A photo of a modern phone is 4 to 12 MB; more than this is refused before it is read.
 DATA_UPLOAD_MAX_MEMORY_SIZE = 5 * 1024 * 1024
 PHOTO_MAX_BYTES = 25 * 1024 * 1024
+# What a card issuer takes as one file; photos are made smaller until a bundle fits.
+BUNDLE_MAX_BYTES = int(os.environ.get("LEVELPEG_BUNDLE_MB", "10")) * 1_000_000
 FILE_UPLOAD_HANDLERS = [
     "handover.photo.uploading.CappedUpload",
     "django.core.files.uploadhandler.MemoryFileUploadHandler",

@@ -16,7 +16,7 @@ WIDTH, LEAST_HEIGHT, FOOT = 1000, 350, 20
 
 @dataclass(frozen=True, slots=True)
 class Signed:
-    """`drawing` is empty where nobody signed; then `words` says refused or absent, and `reason` why."""
+    """`drawing` is empty where nothing was drawn; then `words` says signed, refused or absent, and `reason` why."""
 
     name: str
     at: datetime
@@ -26,7 +26,7 @@ class Signed:
 
 
 def signed(signature: Signature) -> Signed:
-    is_drawn = signature.outcome == Signature.Outcome.SIGNED
+    is_drawn = signature.outcome == Signature.Outcome.SIGNED and bool(signature.strokes)
     return Signed(
         name=signature.name,
         at=signature.at,

@@ -31,13 +31,14 @@ class StepRow:
 
 @dataclass(frozen=True, slots=True)
 class SourceReading:
-    """Who read a figure, when and on what; `photos` are ids."""
+    """Who read a figure, when and on what; `photos` are ids, `answer` is the id of the row it stands in."""
 
     words: str
     who: str
     at: datetime
     instrument: str
     photos: tuple[str, ...]
+    answer: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,4 +183,5 @@ def _readings(rests_on: Iterable[tuple[str, str]], sources: Mapping[str, Any]) -
                 at=datetime.fromisoformat(noted["at"]),
                 instrument=noted["instrument"],
                 photos=tuple(noted["photos"]),
+                answer=noted.get("answer", ""),
             )

@@ -107,7 +107,7 @@ def statement_page(rental: Rental, *, version: int | None = None) -> StatementPa
         return StatementPage(rental, leg, None)
     result, inputs = json.loads(statement.result), json.loads(statement.inputs)
     walks = list(WalkRound.objects.filter(leg=leg).select_related("sheet"))
-    wording = _wording(rental, walks)
+    wording = wording_of(rental, walks)
     lines = line_rows(result, inputs, wording)
     free, also = _findings(result, wording)
     by_role = {row.role: row for row in statement.signatures.filter(content_sha256=statement.digest)}
@@ -127,7 +127,8 @@ def statement_page(rental: Rental, *, version: int | None = None) -> StatementPa
     )
 
 
-def _wording(rental: Rental, walks: Sequence[WalkRound]) -> Wording:
+def wording_of(rental: Rental, walks: Sequence[WalkRound]) -> Wording:
+    """The operator's own words for lines, from the first sheet and the frozen rate card."""
     sheet = walks[0].sheet.data if walks else None
     card = (rental.frozen or {}).get("rate_card", {})
     return Wording(

@@ -37,13 +37,14 @@ def checked_strokes(strokes: Any) -> list[list[dict[str, int]]]:
 
 @dataclass(frozen=True, slots=True)
 class Signed:
-    """What somebody did with the pen: signed with strokes, or refused or absent with a reason."""
+    """What somebody did: signed with strokes, at a desk signed in and without a drawing, or refused or absent."""
 
     role: str
     name: str
     strokes: Sequence[Any] = ()
     outcome: str = Signature.Outcome.SIGNED
     reason: str = ""
+    drawn: bool = True
 
     def checked(self) -> list[list[dict[str, int]]]:
         """The strokes to keep. Raises CannotBe."""
@@ -51,7 +52,7 @@ class Signed:
             raise CannotBe(_("Customer and staff sign, or it stays unsigned: refused, or not here."), "outcome")
         if not self.name.strip():
             raise CannotBe(_("A signature needs the name of who signs."), "name")
-        if self.outcome == Signature.Outcome.SIGNED:
+        if self.outcome == Signature.Outcome.SIGNED and self.drawn:
             return checked_strokes(self.strokes)
         if not self.reason.strip():
             raise CannotBe(_("Unsigned needs its reason, in the customer's words if there are any."), "reason")

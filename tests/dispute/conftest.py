@@ -1,0 +1,144 @@
+"""A rental settled at 621.67: a new scratch of 120 mm on the left door for 400.00 and 100.00 of other lines.
+
+The door is a view that the layout asks for; there is a photo of it from pickup and one from return.
+"""
+
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from datetime import timedelta
+from typing import Any
+
+import pytest
+from django.test import Client
+from django.utils import timezone
+
+from fleet.models import Branch, PhotoView
+from handover.acting import AnyonesAct
+from handover.dispute.actions import open_dispute
+from handover.dispute.line import StatementLine
+from handover.dispute.models import Dispute
+from handover.photo.actions import add_photo
+from handover.rental.models import Rental
+from handover.statement.actions import draw_up
+from handover.statement.models import Statement
+from handover.walkround import actions as walk_actions
+from handover.walkround.actions.marking import MarkSeen
+from handover.walkround.models import WalkRound
+from shared.access.models import Person
+from shared.ids import uuid7
+from tests.counter.conftest import MORE_RULES, close
+from tests.factories import BACK_AT, NINE, ExtraOfferFactory, RateCardFactory, RentalFactory, UnitFactory, an_act
+from tests.photos.pictures import noise, saved
+from tests.playing import item, leave, read, start
+
+BACK = BACK_AT + timedelta(minutes=107)
+LATER = BACK_AT + timedelta(hours=3)
+DAYS_LATER = BACK_AT + timedelta(days=5)
+DOOR = MarkSeen("scratch", "door", "left door", 120, -1025, 2600)
+DOOR_REF = "Mark 1, left door"
+Capture = Callable[..., Any]
+
+
+@pytest.fixture(autouse=True)
+def clock(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Days after the return, when disputes come."""
+    monkeypatch.setattr(timezone, "now", lambda: DAYS_LATER)
+
+
+@pytest.fixture(scope="session")
+def shots() -> tuple[bytes, bytes]:
+    """Two pictures that are not the same bytes."""
+    return saved(noise(640, 480), "JPEG"), saved(noise(800, 600), "JPEG")
+
+
+@pytest.fixture
+def door(inverlark: Branch) -> PhotoView:
+    """Station 1 of the layout asks for the left door, from 1.2 m away."""
+    RateCardFactory(branch=inverlark, rules=MORE_RULES)
+    unit = UnitFactory(odometer_km=41_000)
+    station = unit.layout.stations.get(number=1)
+    return PhotoView.objects.create(
+        station=station,
+        code="left_door",
+        name="Left door",
+        eye_x_mm=-2225,
+        eye_y_mm=2600,
+        aim_x_mm=-1025,
+        aim_y_mm=2600,
+    )
+
+
+@pytest.fixture
+def out(door: PhotoView, isla: Person, shots: tuple[bytes, bytes]) -> Rental:
+    rental = RentalFactory(leg=UnitFactory(), extras=[ExtraOfferFactory()])
+    walk = start(rental, "pickup", isla)
+    read(walk, isla, NINE, diesel="82", odometer="41206", gas_front="11.7")
+    photograph(walk, door, shots[0], isla)
+    leave(walk, isla)
+    rental.refresh_from_db()
+    return rental
+
+
+def photograph(walk: WalkRound, view: PhotoView, shot: bytes, by: Person) -> None:
+    at = BACK if walk.is_return else NINE
+    add_photo(walk, station=1, data=shot, view=view.name, subject=view.pk, act=an_act(by, at=at))
+
+
+def come_back(rental: Rental, by: Person, *, door: PhotoView, shot: bytes | None, mode: str = "attended") -> WalkRound:
+    walk = start(rental, "return", by, at=BACK, arrived_at=BACK, mode=mode)
+    read(walk, by, BACK, diesel="47.5", odometer="42018", gas_front="9.1")
+    walk_actions.check_seal(
+        walk, item=item(walk, "first_aid").id, state="broken", seal_number="93412", act=an_act(by, at=BACK)
+    )
+    walk_actions.pin_mark(walk, station=1, seen=DOOR, act=an_act(by, at=BACK))
+    if shot:
+        photograph(walk, door, shot, by)
+    walk_actions.finish(walk, act=an_act(by, at=BACK))
+    rental.refresh_from_db()
+    return walk
+
+
+@pytest.fixture
+def back(out: Rental, door: PhotoView, callum: Person, shots: tuple[bytes, bytes]) -> Rental:
+    come_back(out, callum, door=door, shot=shots[1])
+    return out
+
+
+@pytest.fixture
+def settled(back: Rental, callum: Person) -> Statement:
+    statement = draw_up(back, act=an_act(callum, at=LATER))
+    close(statement, callum)
+    return statement
+
+
+def the_door(statement: Statement) -> StatementLine:
+    return StatementLine(statement, "DAMAGE", DOOR_REF, DOOR_REF)
+
+
+def contest(line: StatementLine, **said: Any) -> Dispute:
+    """By the customer, from their link."""
+    told = {"words": "It was there when we took the van.", "by_customer": True, **said}
+    return open_dispute(line, act=AnyonesAct(by=None, at=DAYS_LATER, key=uuid7()), **told)
+
+
+@pytest.fixture
+def dispute(settled: Statement) -> Dispute:
+    return contest(the_door(settled))
+
+
+@pytest.fixture
+def committed(django_capture_on_commit_callbacks: Capture) -> Callable[[], Any]:
+    """Within it what is ordered is made, as after a commit; what that orders too."""
+
+    @contextmanager
+    def making() -> Iterator[None]:
+        with django_capture_on_commit_callbacks(execute=True):
+            yield
+
+    return making
+
+
+@pytest.fixture
+def as_ruth(client: Client, ruth: Person) -> Client:
+    client.force_login(ruth)
+    return client
