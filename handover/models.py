@@ -15,7 +15,14 @@ from handover.counter.models import (
     TankFinding,
     Waiver,
 )
-from handover.customer.models import CustomerLink, CustomerTerms, LinkDelivery, Noticed, NoticedPhoto
+from handover.customer.models import (
+    CustomerLink,
+    CustomerTerms,
+    LinkDelivery,
+    LinkOpening,
+    Noticed,
+    NoticedPhoto,
+)
 from handover.damage.models import Grouping, RepairPrice
 from handover.dispute.models import Bundle, Decision, Delivery, Dispute, DisputePhoto, Letter
 from handover.photo.models import Photo, PhotoPair, PhotoPoint
@@ -92,6 +99,7 @@ __all__ = [
     "Leg",
     "Letter",
     "LinkDelivery",
+    "LinkOpening",
     "Mark",
     "MarkFinding",
     "Movement",

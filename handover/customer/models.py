@@ -35,10 +35,7 @@ class CustomerTerms(models.Model):
 
 
 class CustomerLink(models.Model):
-    """A way in for whoever holds its address, bound to one rental. Of the address only the digest is kept.
-
-    `openings` and `opened_at` are bookkeeping, not evidence: the last time within a minute.
-    """
+    """A way in for whoever holds its address, bound to one rental. Of the address only the digest is kept."""
 
     id = models.UUIDField(primary_key=True, default=uuid7, editable=False)
     rental = models.ForeignKey(Rental, on_delete=models.PROTECT, related_name="customer_links")
@@ -48,8 +45,6 @@ class CustomerLink(models.Model):
     expires_at = models.DateTimeField()
     revoked_at = models.DateTimeField(null=True)
     revoked_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
-    opened_at = models.DateTimeField(null=True)
-    openings = models.PositiveIntegerField(default=0)
 
     class Meta:
         ordering = ["-made_at", "-id"]
@@ -61,6 +56,14 @@ class CustomerLink(models.Model):
             ),
             models.CheckConstraint(condition=Q(expires_at__gt=models.F("made_at")), name="a_link_opens_before_it_ends"),
         ]
+
+
+class LinkOpening(models.Model):
+    """When a link was last opened, within a minute, and how often: to know that it came through; no evidence."""
+
+    link = models.OneToOneField(CustomerLink, on_delete=models.CASCADE, primary_key=True, related_name="opening")
+    at = models.DateTimeField()
+    count = models.PositiveIntegerField(default=0)
 
 
 class LinkDelivery(models.Model):

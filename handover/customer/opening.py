@@ -4,13 +4,13 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from django.conf import settings
-from django.db.models import F, Q
+from django.db.models import F
 from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import override
 
 from handover.cabcard.tongues import Tongues, tongues_for
-from handover.customer.models import CustomerLink
+from handover.customer.models import CustomerLink, LinkOpening
 from handover.customer.token import is_of, link_id_in, token_of
 from handover.rental.models import Rental
 from shared.clock import local
@@ -43,7 +43,7 @@ class Visit:
 
 def visit_by(token: str, *, now: datetime, language: str = "") -> Visit:
     """One query, and one that counts the opening; `language` is one asked for by the customer. Raises Closed."""
-    rows = CustomerLink.objects.select_related("rental__branch", "rental__customer")
+    rows = CustomerLink.objects.select_related("rental__branch", "rental__customer", "opening")
     link_id = link_id_in(token)
     link = rows.filter(pk=link_id).first() if link_id else None
     if link is None or not is_of(token, link):
@@ -80,8 +80,11 @@ def _check_open(link: CustomerLink, tongues: Tongues, now: datetime) -> None:
 
 def _count(link: CustomerLink, now: datetime) -> None:
     """At most once a minute: a page with its photos is one opening."""
-    longer_ago = Q(opened_at__isnull=True) | Q(opened_at__lt=now - A_MINUTE)
-    CustomerLink.objects.filter(longer_ago, pk=link.pk).update(opened_at=now, openings=F("openings") + 1)
+    opening: LinkOpening | None = getattr(link, "opening", None)
+    if opening is None:
+        LinkOpening.objects.bulk_create([LinkOpening(link=link, at=now, count=1)], ignore_conflicts=True)
+    elif opening.at < now - A_MINUTE:
+        LinkOpening.objects.filter(pk=link.pk).update(at=now, count=F("count") + 1)
 
 
 def address_of(link: CustomerLink) -> str:

@@ -50,7 +50,7 @@ def link_page(rental: Rental, person: Person, *, now: datetime) -> LinkPage:
     """Five queries, however many links."""
     rows = (
         CustomerLink.objects.filter(rental=rental)
-        .select_related("made_by", "revoked_by")
+        .select_related("made_by", "revoked_by", "opening")
         .prefetch_related("deliveries__by")
     )
     links, may = list(rows), person.may(Right.SETTLE)

@@ -110,10 +110,14 @@ def _in_words(fault: Exception, address: str) -> str:
 
 @transaction.atomic
 def _end(delivery: LinkDelivery, problem: str) -> None:
-    state, at = LinkDelivery.State.FAILED if problem else LinkDelivery.State.SENT, timezone.now()
-    waiting = LinkDelivery.objects.filter(pk=delivery.pk, state=LinkDelivery.State.WAITING)
-    if waiting.update(state=state, problem=problem, ended_at=at):
-        append(
-            chain=delivery.link.rental_id, kind=NOT_SENT if problem else SENT, payload={"problem": problem},
-            by=None, key=uuid7(), happened_at=at, subject=delivery.pk,
-        )  # fmt: skip
+    """Unless another run ended it meanwhile."""
+    row = LinkDelivery.objects.select_for_update().get(pk=delivery.pk)
+    if row.state != LinkDelivery.State.WAITING:
+        return
+    row.state = LinkDelivery.State.FAILED if problem else LinkDelivery.State.SENT
+    row.problem, row.ended_at = problem, timezone.now()
+    row.save(update_fields=["state", "problem", "ended_at"])
+    append(
+        chain=delivery.link.rental_id, kind=NOT_SENT if problem else SENT, payload={"problem": problem}, by=None,
+        key=uuid7(), happened_at=row.ended_at, subject=row.pk,
+    )  # fmt: skip

@@ -40,9 +40,10 @@ def _shown(
 ) -> HttpResponse:  # fmt: skip
     """`at` is the link whose address was refused."""
     with in_zone_of(rental.branch):
+        unit = rental.legs.select_related("unit").latest("number").unit
         said = {
-            "page": link_page(rental, request.user, now=timezone.now()), "rental": rental,
-            "problem": problem, "problem_at": at, "typed": request.POST, "unit": rental.legs.select_related("unit").latest("number").unit,
+            "page": link_page(rental, request.user, now=timezone.now()), "rental": rental, "unit": unit,
+            "problem": problem, "problem_at": at, "typed": request.POST,
         }  # fmt: skip
         return render(request, "customer/links.html", said, status=422 if problem else 200)
 
