@@ -35,6 +35,28 @@ def test_a_pickup_without_a_signal(device: Tablet) -> None:
     _is_all_there(device)
 
 
+@pytest.mark.timeout(600)
+def test_what_was_signed_stands_while_the_rest_arrives(device: Tablet) -> None:
+    """The customer signs what the tablet shows, the signal comes back, then the host signs the same."""
+    page = device.page
+    begin_here(page, CUSTOMER)
+    device.signal(False)
+    for number in range(1, 13):
+        _answer(page, number)
+        steps.go_on(page)
+    steps.sign(page, CUSTOMER)
+    look = page.locator("#look").inner_text()
+    device.signal(True)
+    all_sent(page)
+    assert page.locator("#look").inner_text() == look
+    steps.sign(page, "Isla Macrae")
+    page.get_by_role("button", name="Hand over the keys").tap()
+    page.wait_for_url("**/rental/**", timeout=120_000)
+    assert rows_of(device.running, STATE) == [("out",)]
+    told = dict(rows_of(device.running, "select outcome, count(*) from handover_receipt group by outcome"))
+    assert set(told) == {"ok"}
+
+
 def _answer(page: Page, number: int) -> None:
     if number == 3:
         steps.photo(page, "Diesel")

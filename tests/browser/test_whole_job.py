@@ -42,7 +42,7 @@ class Barriers:
         self.found += [f"{state}: {line}" for line in barriers(self.page)]
 
 
-@pytest.mark.timeout(240)
+@pytest.mark.timeout(600)
 def test_the_whole_job(page: Page, server: Server, tmp_path: Path) -> None:
     seen = Barriers(page)
     steps.sign_in(page, "isla")

@@ -136,7 +136,7 @@ async function entryOf(form, fields, submitter) {
   };
   if (kind === "mark") Object.assign(entry, markSaid(form));
   if (kind === "photo") return photoEntry(form, entry);
-  if (kind === "hand-over") Object.assign(fields, await shownForSigning(form));
+  if (kind === "hand-over") Object.assign(fields, shownForSigning(form));
   return { entry, photo: null };
 }
 

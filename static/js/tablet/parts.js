@@ -31,7 +31,7 @@ function frame(part) {
 }
 
 /** Someone types here or takes a photo, has typed and not kept it, or has a finger on it. */
-export function isTaken(part) {
+function isTaken(part) {
   const field = document.activeElement;
   const typing = field?.matches(TYPES) && isInUse(field) && part.contains(field);
   return typing || Boolean(part.matches("[data-dirty]") || part.querySelector("[data-dirty]")) || (under !== null && part.contains(under));
@@ -43,9 +43,14 @@ function isInUse(field) {
   return field.type === "file" || field.value !== field.defaultValue;
 }
 
-/** A look-through that is being signed stays as it is until it is signed. */
+// What a signature rests on, and the button that sends it: they change together or not at all.
+const SIGNED = new Set(["look", "seen", "ending", "foot"]);
+
+/** A look-through that is being signed, or that a finger is on, stays as it is until it is signed. */
 function isFrozen(part) {
-  return (part.id === "look" || part.id === "seen") && Boolean(document.querySelector("#ending[data-dirty]"));
+  if (!SIGNED.has(part.id)) return false;
+  const isTouched = under !== null && ["look", "ending", "foot"].some((id) => document.getElementById(id)?.contains(under));
+  return isTouched || Boolean(document.querySelector("#ending[data-dirty]"));
 }
 
 /** Brings `old`, in the page, to what `fresh` says. */

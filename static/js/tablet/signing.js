@@ -8,21 +8,21 @@ import { stationMain } from "./render.js";
 import { all, get, ofWalk } from "./store.js";
 import { pieceById, say } from "./words.js";
 
-let shown = null;
+// What this tablet has shown by itself, by its digest: the form names the one that stands over it.
+const DOCUMENTS = new Map();
 
 /** Puts the tablet's own look-through into `main` where the server's would be older than the answers. */
 export async function lookThrough(main) {
   const { walk } = main.dataset;
   const ending = main.querySelector("#ending");
-  shown = null;
-  if (!ending || main.querySelector("#ending[data-dirty]")) return;
+  if (!ending) return;
   if (await isServersOwn(walk)) {
     ending.dataset.shown = main.querySelector("#seen")?.value ?? "";
     return;
   }
   const found = await told(main, walk);
   ending.dataset.shown = await sha256(canonical(found.document));
-  shown = found.document;
+  DOCUMENTS.set(ending.dataset.shown, found.document);
   const look = main.querySelector("#look");
   look?.replaceChildren(...drawn(found).map((part) => main.ownerDocument.importNode(part, true)));
   stand(main, found.stops);
@@ -103,7 +103,8 @@ export function unsigned(form) {
 }
 
 /** What goes with the signatures: the digest of the server's page, or the text of what this tablet showed. */
-export async function shownForSigning(form) {
+export function shownForSigning(form) {
+  const shown = DOCUMENTS.get(form.dataset.shown);
   if (!shown) return {};
   return { seen_sha256: undefined, shown: canonical({ ...shown, at: new Date().toISOString() }), shown_sha256: form.dataset.shown };
 }

@@ -6,7 +6,7 @@ import { keepRestored } from "./forms.js";
 import { fetchWalk } from "./bundles.js";
 import { NotNow } from "./net.js";
 import { heldOf, keptOf, onChange } from "./outbox.js";
-import { isTaken, mergeMain } from "./parts.js";
+import { mergeMain } from "./parts.js";
 import { drawRound, stateOf } from "./progress.js";
 import { goesOnAt, overlay, rowsAt, stationMain, statesOf, tellHeld } from "./render.js";
 import { lookThrough } from "./signing.js";
@@ -146,15 +146,26 @@ async function withName(row) {
   return { ...before, ...row, name: before?.name ?? document.querySelector("#station-name")?.textContent.trim() };
 }
 
-/** Brings the page to what the store has now; what is being typed in stays. */
-async function update({ walk, isNew, elsewhere } = {}) {
+let turn = Promise.resolve();
+
+/** One after the other: the page is what the last of them read. */
+function update({ walk, isNew, elsewhere } = {}) {
   const place = here();
   // What is kept on this page is shown by who kept it.
-  if (!place || (walk && walk !== place.walk) || (isNew && !elsewhere)) return;
-  const fresh = await stationMain(place.walk, place.station);
-  if (!fresh || here()?.station !== place.station || here()?.walk !== place.walk) return;
-  if (place.station === "sign") await lookThrough(isTaken(place.main.querySelector("#ending") ?? place.main) ? place.main : fresh);
+  if (!place || (walk && walk !== place.walk) || (isNew && !elsewhere)) return turn;
+  turn = turn.catch(() => {}).then(bringUpToDate);
+  return turn;
+}
+
+/** Brings the page to what the store has now; what is being typed in stays. */
+async function bringUpToDate() {
+  const place = here();
+  const fresh = place && (await stationMain(place.walk, place.station));
+  if (!fresh) return;
+  if (place.station === "sign") await lookThrough(fresh);
   if ((await keptOf(place.walk)).length) drawRound(fresh, await statesOf(place.walk, fresh));
+  // Someone may have gone on meanwhile.
+  if (here()?.station !== place.station || here()?.walk !== place.walk) return;
   mergeMain(place.main, fresh);
   await around(place.main);
   document.dispatchEvent(new CustomEvent("tablet:shown"));
