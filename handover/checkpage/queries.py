@@ -2,30 +2,39 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime
-
-from django.utils.translation import gettext as _
+from datetime import UTC, datetime
 
 from handover.checkpage.gate import check_sealed
+from handover.dayseal.checking import verify_signatures
 from handover.record.keys import trusted_roots
 from handover.record.models import Record
 from handover.record.queries import Checked, checked, ledger_entry
 from handover.record.seal_parts import NotASeal
 from handover.record.verify import verify
 from shared.canonical import sha256_hex
-from shared.ledger.models import Entry
+from shared.ledger.days import verify_day
+from shared.ledger.models import DaySeal, Entry
 from shared.ledger.verifying import verify_chain
 
 
 @dataclass(frozen=True, slots=True)
+class DayUnderSeal:
+    seal: DaySeal
+    holds: bool
+
+
+@dataclass(frozen=True, slots=True)
 class LedgerPlace:
-    """Where the Ledger tells of a Record. `is_whole`: each entry of its chain follows from the one before it."""
+    """Where the Ledger tells of a Record; `seal` is None while the day is not sealed.
+
+    `is_whole`: each entry of its chain follows from the one before it, and the rows it states are as stated.
+    """
 
     sequence: int
     recorded_at: datetime
     digest: str
     is_whole: bool
-    seal: str
+    seal: DayUnderSeal | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,5 +88,10 @@ def _place(record: Record) -> LedgerPlace | None:
     return LedgerPlace(entry.sequence, entry.recorded_at, entry.digest, is_whole, _day_seal(entry))
 
 
-def _day_seal(entry: Entry) -> str:
-    return _("not yet under the seal of a day")
+def _day_seal(entry: Entry) -> DayUnderSeal | None:
+    """The seal of the day (UTC) on which the entry was recorded, and whether it holds. Its day was closed by then."""
+    seal = DaySeal.objects.filter(day=entry.recorded_at.astimezone(UTC).date()).first()
+    if seal is None:
+        return None
+    holds = next(verify_day(seal), None) is None and next(verify_signatures(iter([seal])), None) is None
+    return DayUnderSeal(seal, holds)

@@ -18,11 +18,12 @@ KEPT_FOR = timedelta(hours=2)
 
 class Kind(StrEnum):
     PAIR = "pair"  # a number and a code that go with no Record; a right one is given back
+    LOOK = "look"  # a number and a code, right or wrong: each right one is checked anew, which takes a while
     FILE = "file"  # a file to check
 
 
 # In an hour and from one address. A code has some 39 bits: at this pace it is never found.
-MOST = {Kind.PAIR: 20, Kind.FILE: 40}
+MOST = {Kind.PAIR: 20, Kind.LOOK: 200, Kind.FILE: 40}
 
 
 def may_try(request: HttpRequest, kind: Kind) -> bool:

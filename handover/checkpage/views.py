@@ -3,6 +3,7 @@
 from typing import Any
 
 from django.contrib.auth.decorators import login_not_required
+from django.core.files.uploadedfile import UploadedFile
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils.translation import gettext as _
@@ -27,10 +28,11 @@ def check(request: HttpRequest) -> HttpResponse:
     """Empty, or with what was found of what was sent."""
     if request.method != "POST":
         return _page(request)
+    sent = request.FILES.getlist(FILE)  # reading them finds out what is too large
     if request.META.get(TOO_LARGE) == FILE:
         return _page(request, status=422, problem=too_large({}).sentence, part="file")
-    if FILE in request.FILES:
-        return _file(request)
+    if sent:
+        return _file(request, sent[0])
     return _pair(request, str(request.POST.get("number", "")), str(request.POST.get("code", "")))
 
 
@@ -49,10 +51,9 @@ def root(request: HttpRequest) -> HttpResponse:
     return HttpResponse(root_certificates(), content_type="application/x-pem-file", headers=headers)
 
 
-def _file(request: HttpRequest) -> HttpResponse:
+def _file(request: HttpRequest, sent: "UploadedFile[Any]") -> HttpResponse:
     if not may_try(request, Kind.FILE):
         return _wait(request, "file")
-    (sent, *_others) = request.FILES.getlist(FILE)
     return _found(request, told_of_file(sent.read()))
 
 
@@ -60,7 +61,7 @@ def _pair(request: HttpRequest, number: str, code: str) -> HttpResponse:
     """A wrong code is answered as an unknown number is."""
     if not number.strip() and not code.strip():
         return _page(request, status=422, problem=_("Choose a file, or type number and code."), part="pair")
-    if not may_try(request, Kind.PAIR):
+    if not (may_try(request, Kind.LOOK) and may_try(request, Kind.PAIR)):
         return _wait(request, "pair")
     record = record_of(number, code) if "\0" not in number + code else None
     if record is None:

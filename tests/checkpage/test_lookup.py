@@ -2,19 +2,23 @@
 
 import json
 import re
+from datetime import UTC, timedelta
 
 import pytest
 from django.db import connection
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
+from django.utils import timezone
 
 from handover.checkpage.models import CheckTry
 from handover.checkpage.throttle import MOST, Kind
+from handover.dayseal.sealing import seal_days
 from handover.record.keys import trusted_roots
 from handover.record.models import Record
 from handover.record.verify import verify
 from shared.canonical import sha256_hex
 from shared.files.store import read
+from shared.ledger.models import DaySeal, Entry
 
 MOST_QUERIES = 18
 UNKNOWN = "No Record has this number with this code."
@@ -66,6 +70,26 @@ def test_its_place_in_the_ledger_is_told(client: Client, made_record: Record, ma
     text = client.get(address(made_record)).text
     assert f"Entry {made_entry} of the chain of its rental" in text
     assert "The chain is whole: each entry follows from the one before it." in text
+
+
+def test_the_seal_of_the_day_is_told(client: Client, made_record: Record, made_entry: int) -> None:
+    assert "Its day is not under a day seal yet." in client.get(address(made_record)).text
+    entry = Entry.objects.get(chain=made_record.rental_id, sequence=made_entry)
+    list(seal_days(now=timezone.now() + timedelta(days=1)))
+    day = entry.recorded_at.astimezone(UTC).date()
+    seal = DaySeal.objects.get(day=day)
+    assert f"is under day seal {seal.number}, which holds." in client.get(address(made_record)).text
+
+
+def test_a_day_seal_that_does_not_hold_is_told(client: Client, made_record: Record, made_entry: int) -> None:
+    seal = DaySeal(number=1, day=timezone.now().date(), document="{}", signature=b"-")
+    DaySeal.objects.bulk_create([seal])
+    assert "Day seal 1 does not hold" in client.get(address(made_record)).text
+
+
+def test_right_ones_without_end_are_stopped(client: Client, waiting_record: Record, monkeypatch: object) -> None:
+    monkeypatch.setitem(MOST, Kind.LOOK, 3)  # type: ignore[attr-defined]
+    assert [client.get(address(waiting_record)).status_code for _ in range(4)] == [200, 200, 200, 429]
 
 
 def test_an_entry_of_another_file_is_not_its_place(client: Client, made_record: Record, made_entry: int) -> None:
@@ -152,7 +176,7 @@ def test_who_is_stopped_does_not_learn_a_right_one(client: Client, made_record: 
     answer = client.get(address(made_record))
     assert answer.status_code == 429
     assert answer["Retry-After"] == "3600"
-    assert "Valid." not in answer.text
+    assert "<b>Valid.</b>" not in answer.text
 
 
 def test_right_ones_are_no_guesses(client: Client, waiting_record: Record) -> None:
