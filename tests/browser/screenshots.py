@@ -60,6 +60,7 @@ def _photograph(server: Server, playwright: Playwright) -> None:
     _counter(yard)
     _between_rentals(yard)
     _on_the_trip(yard)
+    _the_customers_own(yard)
     _as_a_tablet(yard)
     _record_as_printed(context.new_page(), yard.places["record"])
     for name in ("day-board", "pickup-station", "return-station", "statement", "rental"):
@@ -156,6 +157,28 @@ def _on_the_trip(yard: Yard) -> None:
     yard.look("isla", "cab-card", "/", _cab_card)
     yard.look("isla", "cab-card-plan", "/", _plan)
     yard.look("isla", "cab-card-phone", "/", _on_the_phone)
+
+
+def _the_customers_own(yard: Yard) -> None:
+    """What Akiko Brandt has on her phone while she is out, and Maren Oduya once hers is settled; the public page."""
+    yard.look("isla", "customer-links", "/", _links)
+    yard.look("isla", "customer-page", "/", lambda page: _on_their_phone(page, "Akiko Brandt"))
+    yard.look("isla", "customer-report", "/", lambda page: _on_their_phone(page, "Akiko Brandt", "Something is not"))
+    yard.look("isla", "customer-statement", "/", lambda page: _on_their_phone(page, "Maren Oduya", "Every line"))
+    yard.look("", "check-page", "/check/")
+
+
+def _links(page: Page) -> None:
+    steps.open_rental(page, "Akiko Brandt")
+    _press(page, "Customer’s link", role="link")
+    _press(page, "Make")
+
+
+def _on_their_phone(page: Page, customer: str, then: str = "") -> None:
+    steps.open_rental(page, customer)
+    steps.to_the_customers_page(page)
+    if then:
+        _press(page, then, role="link")
 
 
 def _cab_card(page: Page) -> None:
