@@ -19,6 +19,7 @@ handover.Remark handover.Reopening handover.RepairPrice handover.RoadsideCall ha
 handover.Signature handover.Soiling handover.Statement handover.Swap handover.TankFinding handover.TopicHeard
 handover.TripPhoto handover.Waiver handover.WalkRound handover.DisplacedCustomer
 handover.CustomerLink handover.LinkDelivery handover.Noticed handover.NoticedPhoto
+handover.Dispute handover.DisputePhoto handover.Decision handover.Letter handover.Delivery handover.Bundle
 """
 # These are also set up, imported or made in tests without an entry; once one is stated, its changes are.
 ALSO_SET_UP = """

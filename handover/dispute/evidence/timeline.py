@@ -58,12 +58,12 @@ def _known_before(found: Gathered) -> str:
     if found.mark is None or found.earlier is None:
         return who
     is_there = found.mark.found_at <= _ended(found.earlier)
-    return f"{who}. " + (_("Mark known") if is_there else _("This mark not known"))
+    return (_("%(who)s, mark known") if is_there else _("%(who)s, mark not known")) % {"who": who}
 
 
 def _seen(walk: WalkRound, *, has_photo: bool) -> str:
     who = walk.finished_by.short_name if walk.finished_by else walk.started_by.short_name
-    return f"{who}. " + (_("Photo of it") if has_photo else _("No photo of it"))
+    return (_("%(who)s, photo of it") if has_photo else _("%(who)s, no photo of it")) % {"who": who}
 
 
 def _ledger(found: Gathered) -> Iterator[Peg]:
