@@ -1,10 +1,12 @@
 """Personal data beside the ledger: a payload states a salted digest, the value can be erased."""
 
 import secrets
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from typing import Any
 
 from django.utils import timezone
 
+from shared.canonical import Json
 from shared.canonical import digest as json_digest
 from shared.ledger.models import PersonalValue
 
@@ -17,6 +19,21 @@ def personal(value: str, *, kind: str) -> dict[str, str]:
     salt = secrets.token_hex(32)
     kept = PersonalValue.objects.create(kind=kind, salt=salt, value=value, digest=personal_digest(kind, salt, value))
     return {"kind": kind, "digest": kept.digest}
+
+
+def worded(text: str) -> dict[str, Json] | None:
+    """As personal(), for words that somebody typed: they may name people. None for no words."""
+    return dict(personal(text, kind="words")) if text else None
+
+
+def in_words(stated: Any) -> str:
+    """The words behind what a payload states of them; empty when there were none, or when they were erased.
+
+    Payloads written before the words had a digest hold the text itself.
+    """
+    if isinstance(stated, Mapping):
+        return recall(str(stated["digest"])) or ""
+    return str(stated or "")
 
 
 def personal_digest(kind: str, salt: str, value: str) -> str:

@@ -7,7 +7,7 @@ stated again, so that what was erased cannot be guessed from a digest.
 
 import secrets
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any
 from uuid import UUID
 
@@ -36,7 +36,7 @@ class Noted:
     columns: dict[str, Any] | None = None
     gone: bool = False
     chain: UUID | None = None
-    stated: bool = field(default=False)
+    stated: bool = False
 
     def __call__(self) -> None:
         """On commit. A row that was written after the last entry of its action gets one of its own."""
@@ -74,12 +74,14 @@ def written(rows: Iterable[models.Model]) -> None:
 
 
 def take() -> dict[str, tuple[str, str]]:
-    """Digest and salt of each row noted in this transaction and not stated yet, by name."""
+    """Digest and salt of each row noted since the last entry of this transaction, by name."""
     waiting: dict[str, Noted] = {}
-    for done in _on_commit():
-        if isinstance(done, Noted) and not done.stated:
-            done.stated = True
-            waiting[done.name] = done
+    for done in reversed(connection.run_on_commit):
+        if isinstance(done[1], Appended):
+            break
+        if isinstance(done[1], Noted):
+            done[1].stated = True
+            waiting.setdefault(done[1].name, done[1])  # the last of several counts
     if not waiting:
         return {}
     _read_again([noted for noted in waiting.values() if noted.columns is None and not noted.gone])
@@ -126,12 +128,8 @@ def _note(row: models.Model, *, columns: dict[str, Any] | None = None, gone: boo
 
 
 def _chain_so_far() -> UUID | None:
-    for done in reversed(_on_commit()):
-        if isinstance(done, Appended):
-            return done.chain
+    """Of the last entry in this transaction. Django lets go of what a savepoint added when it is rolled back."""
+    for done in reversed(connection.run_on_commit):
+        if isinstance(done[1], Appended):
+            return done[1].chain
     return None
-
-
-def _on_commit() -> list[Any]:
-    """What this transaction does on commit. Django lets go of what a savepoint added when it is rolled back."""
-    return [waiting[1] for waiting in connection.run_on_commit]

@@ -1,11 +1,12 @@
-"""The four statements that an append is made of, written out: through models they take three times as long."""
+"""The statements that an append is made of, written out: through models they take three times as long."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Mapping
 from datetime import UTC, datetime, time, timedelta
 from typing import Any, NamedTuple
 from uuid import UUID
 
-from django.db import connection
+from django.db.backends.base.base import BaseDatabaseWrapper
+from django.db.backends.utils import CursorWrapper
 
 from shared.ledger.chain import START
 from shared.ledger.models import Entry
@@ -39,56 +40,55 @@ class Standing(NamedTuple):
     sealed_until: datetime | None
 
 
-def locked(chain: UUID, key: UUID) -> Standing:
-    """The head of the chain, made if absent, held until the transaction ends (SQLite holds the whole database)."""
-    found = _standing(chain, key)
-    if found is None:
-        _run(BEGIN, chain, START)
-        found = _standing(chain, key)
-    if found is None:
-        raise LookupError(f"Chain {chain} has no head and none can be made.")
-    return found
+class Statements:
+    """Those of one append, on one cursor."""
 
+    def __init__(self, connection: BaseDatabaseWrapper, cursor: CursorWrapper) -> None:
+        self.cursor = cursor
+        self.lock = " FOR UPDATE OF head" if connection.vendor == "postgresql" else ""
+        self.keeps_ids = bool(connection.features.has_native_uuid_field)
+        self.time: Callable[[datetime], Any] = connection.ops.adapt_datetimefield_value
 
-def insert_entry(entry: Entry) -> None:
-    """The entry, and its chain's head after it."""
-    _run(
-        INSERT, entry.id, entry.chain, entry.sequence, entry.kind, entry.payload, entry.actor_id, entry.device,
-        entry.happened_at, entry.recorded_at, entry.key, entry.subject, entry.rows, entry.previous, entry.digest,
-    )  # fmt: skip
-    _run(ADVANCE, entry.sequence, entry.digest, entry.recorded_at, entry.chain)
-    entry._state.adding, entry._state.db = False, connection.alias
+    def locked(self, chain: UUID, key: UUID) -> Standing:
+        """The head of the chain, made if absent, held until the transaction ends (SQLite holds the whole database)."""
+        found = self._standing(chain, key)
+        if found is None:
+            self._run(BEGIN, chain, START)
+            found = self._standing(chain, key)
+        if found is None:
+            raise LookupError(f"Chain {chain} has no head and none can be made.")
+        return found
 
+    def insert(self, entry: Entry) -> None:
+        """The entry, and its chain's head after it."""
+        self._run(
+            INSERT, entry.id, entry.chain, entry.sequence, entry.kind, entry.payload, entry.actor_id, entry.device,
+            entry.happened_at, entry.recorded_at, entry.key, entry.subject, entry.rows, entry.previous, entry.digest,
+        )  # fmt: skip
+        self._run(ADVANCE, entry.sequence, entry.digest, entry.recorded_at, entry.chain)
 
-def state_rows(stated: Iterable[tuple[Any, ...]]) -> None:
-    """(name, digest, salt, id of the entry) of each row, in place of what was stated of it before."""
-    values = [[_plain(value) for value in row] for row in stated]
-    if values:
-        with connection.cursor() as cursor:
-            cursor.executemany(STATE, values)
+    def state(self, entry: UUID, rows: Mapping[str, tuple[str, str]]) -> None:
+        """Digest and salt of each row, by name, in place of what was stated of it before."""
+        if rows:
+            kept = self._plain(entry)
+            self.cursor.executemany(STATE, [(name, digest, salt, kept) for name, (digest, salt) in rows.items()])
 
+    def _standing(self, chain: UUID, key: UUID) -> Standing | None:
+        self._run(STANDING + self.lock, key, chain)
+        row = self.cursor.fetchone()
+        if row is None:
+            return None
+        sequence, digest, recorded_at, chain_of_key, kind, day = row
+        return Standing(sequence, digest, _when(recorded_at), _id(chain_of_key), kind, _end_of(day))
 
-def _standing(chain: UUID, key: UUID) -> Standing | None:
-    lock = " FOR UPDATE OF head" if connection.vendor == "postgresql" else ""
-    with connection.cursor() as cursor:
-        cursor.execute(STANDING + lock, [_plain(key), _plain(chain)])
-        row = cursor.fetchone()
-    if row is None:
-        return None
-    sequence, digest, recorded_at, chain_of_key, kind, day = row
-    return Standing(sequence, digest, _when(recorded_at), _id(chain_of_key), kind, _end_of(day))
+    def _run(self, statement: str, *values: Any) -> None:
+        self.cursor.execute(statement, [self._plain(value) for value in values])
 
-
-def _run(statement: str, *values: Any) -> None:
-    with connection.cursor() as cursor:
-        cursor.execute(statement, [_plain(value) for value in values])
-
-
-def _plain(value: Any) -> Any:
-    """As this database's driver takes it."""
-    if isinstance(value, datetime):
-        return connection.ops.adapt_datetimefield_value(value)
-    return value.hex if isinstance(value, UUID) and not connection.features.has_native_uuid_field else value
+    def _plain(self, value: Any) -> Any:
+        """As this database's driver takes it."""
+        if isinstance(value, UUID):
+            return value if self.keeps_ids else value.hex
+        return self.time(value) if isinstance(value, datetime) else value
 
 
 def _when(value: datetime | None) -> datetime | None:

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 from uuid import UUID
 
 from django.db import transaction
+from django.db.backends.base.base import BaseDatabaseWrapper
 from django.utils import timezone
 
 from shared.canonical import Json, canonical_text
@@ -13,14 +14,14 @@ from shared.ids import uuid7
 from shared.ledger import rows
 from shared.ledger.chain import link_digest
 from shared.ledger.models import ChainHead, Entry
-from shared.ledger.statements import Standing, insert_entry, locked, state_rows
+from shared.ledger.statements import Standing, Statements
 
 if TYPE_CHECKING:
     from shared.models import Person
 
 
 # What callers give as text is looked at; of the rest the types say what it is.
-UNCHECKED = [column.name for column in Entry._meta.concrete_fields if column.name not in {"kind", "device"}]
+CHECKED = [column for column in Entry._meta.concrete_fields if column.name in {"kind", "device"}]
 
 
 class KeyReused(ValueError):
@@ -66,13 +67,20 @@ def append(
         raise ValueError("The time of an entry names its zone; this one does not.")
     entry = Entry(id=uuid7(), chain=chain, kind=kind, payload=canonical_text(payload), actor=by, device=device,
                   happened_at=happened_at, key=key, subject=subject)  # fmt: skip
-    entry.clean_fields(exclude=UNCHECKED)
-    if not transaction.get_connection().in_atomic_block:
-        raise NotInTransaction("The ledger is written inside transaction.atomic() only.")
-    standing = locked(chain, key)
-    if standing.chain is not None:
-        _refuse(standing, entry)
-    _link(entry, standing)
+    for field in CHECKED:
+        field.clean(getattr(entry, field.attname), entry)
+    connection = _in_transaction()
+    with connection.cursor() as cursor:
+        statements = Statements(connection, cursor)
+        standing = statements.locked(chain, key)
+        if standing.chain is not None:
+            _refuse(standing, entry)
+        stated = rows.take()
+        _link(entry, standing, {name: digest for name, (digest, _) in stated.items()})
+        statements.insert(entry)
+        statements.state(entry.id, stated)
+    entry._state.adding, entry._state.db = False, connection.alias
+    connection.on_commit(rows.Appended(chain))
     return entry
 
 
@@ -91,22 +99,24 @@ def _refuse(standing: Standing, entry: Entry) -> None:
     raise AlreadyAppended(f"Key {entry.key} is already in the ledger as {entry.kind}.")
 
 
-def _link(entry: Entry, standing: Standing) -> None:
-    """Give the entry its place after the last one, and write it with what else it states."""
-    stated = rows.take()
+def _link(entry: Entry, standing: Standing, stated: Mapping[str, str]) -> None:
+    """Give the entry its place after the last one."""
     entry.sequence, entry.previous = standing.sequence + 1, standing.digest
     entry.recorded_at = _not_before(standing.recorded_at, standing.sealed_until)
-    entry.rows = canonical_text({name: digest for name, (digest, _) in stated.items()}) if stated else ""
+    entry.rows = canonical_text(stated) if stated else ""
     entry.digest = link_digest(entry.link)
-    insert_entry(entry)
-    state_rows((name, *sealed, entry.id) for name, sealed in stated.items())
-    transaction.on_commit(rows.Appended(entry.chain))
+
+
+def _in_transaction() -> BaseDatabaseWrapper:
+    connection = transaction.get_connection()
+    if not connection.in_atomic_block:
+        raise NotInTransaction("The ledger is written inside transaction.atomic() only.")
+    return connection
 
 
 def _lock(chain: UUID) -> ChainHead:
     """The head of the chain, made if absent, held until the transaction ends (SQLite holds the whole database)."""
-    if not transaction.get_connection().in_atomic_block:
-        raise NotInTransaction("The ledger is written inside transaction.atomic() only.")
+    _in_transaction()
     heads = ChainHead.objects.select_for_update()
     head = heads.filter(chain=chain).first()
     if head is None:
