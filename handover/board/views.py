@@ -38,6 +38,7 @@ def day_board(request: PersonRequest, code: str, day: date) -> HttpResponse:
             "others": own.exclude(pk=branch.pk),
             "may_book": request.user.may(Right.BOOK),
             "may_settle": request.user.may(Right.SETTLE),
+            "may_reopen": request.user.may(Right.REOPEN),
             "may_set_up": request.user.may(Right.SET_UP),
             "kept_for_a_person": branch.kept_for_a_person if may_settle(request.user) else 0,
             "may_verify": request.user.may(Right.VERIFY),

@@ -69,6 +69,7 @@ class Panel:
     may_reopen: bool = False
     may_credit: bool = False
     has_damages: bool = False
+    may_contest: bool = False
 
 
 def panel_of(page: StatementPage, person: Person) -> Panel:
@@ -93,6 +94,7 @@ def panel_of(page: StatementPage, person: Person) -> Panel:
         may_reopen=page.is_latest and rental.state == Rental.State.SETTLED and person.may(Right.REOPEN),
         may_credit=page.is_latest and rental.state == Rental.State.BACK and person.may(Right.WAIVE),
         has_damages=bool(inputs.get("events")),
+        may_contest=page.is_latest and person.may(Right.SETTLE),
     )
 
 

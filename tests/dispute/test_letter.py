@@ -1,4 +1,4 @@
-"""The letter: in the customer's language, drafts with the English below, kept under its digest, sent or said why not."""
+"""The letter: in the customer's language, drafts with English below, kept under its digest, sent or said why."""
 
 import subprocess
 from collections.abc import Callable
@@ -94,9 +94,8 @@ def test_an_unknown_language_is_english_alone(dispute: Dispute, ruth: Person) ->
 def test_what_it_says(dispute: Dispute, ruth: Person) -> None:
     (letter,) = bodies(facts_of(decided(dispute, ruth)))
     assert letter.subject == "Dispute 1: Mark 1, left door"
-    assert letter.contested == "on 23 August 2026 the line “Mark 1, left door” of rental %s was contested." % (
-        dispute.rental.number
-    )
+    on = f"on 23 August 2026 the line “Mark 1, left door” of rental {dispute.rental.number} was contested."
+    assert letter.contested == on
     assert letter.decided == "We looked at everything again. The line is reduced from £400.00 to £150.00."
     assert letter.sums[-1] == ("Difference", "− £250.00")
     assert letter.outcome == "£250.00 goes back to you the way it was paid."

@@ -22,6 +22,7 @@ from handover.counter.models import Objection, Waiver
 from handover.customer.actions import make_link
 from handover.customer.models import CustomerLink, Noticed, NoticedPhoto
 from handover.customer.token import token_of
+from handover.dispute.models import Bundle, Decision, Dispute, DisputePhoto, Letter
 from handover.photo.models import Photo, PhotoPair
 from handover.record.models import Record
 from handover.rental.models import Rental
@@ -175,6 +176,34 @@ TRIP: dict[str, tuple[Any, dict[str, Any]]] = {
     "photo": (TripPhoto, {"event": uuid7()}),
     "hold": (Movement, {"kind": "held", "method": "cash", "amount": 1, "currency": "GBP"}),
 }
+
+
+def contested(name: str) -> Callable[[World], dict[str, Any]]:
+    """A dispute of the late line with a photo, its decision with a letter, a bundle: made once."""
+
+    def where(world: World) -> dict[str, Any]:
+        by, file = world.walk.started_by, world.photo.thumb
+        told = {"rental": world.rental, "statement": world.statement, "code": "LATE", "ref": "return", "number": 1}
+        dispute = Dispute.objects.first() or Dispute.objects.create(
+            **told, title="Late return", words="No", by_customer=True, answer_by=NINE.date(), at=NINE
+        )
+        if name == "dispute-photo":
+            files = dict.fromkeys(("original", "display", "thumb"), file)
+            return {"pk": (dispute.photos.first() or DisputePhoto.objects.create(dispute=dispute, at=NINE, **files)).pk}
+        if name == "dispute-bundle":
+            made = {"limit_bytes": 1, "by": by, "ordered_at": NINE, "file": file}
+            return {"pk": (dispute.bundles.first() or Bundle.objects.create(dispute=dispute, **made)).pk}
+        if name.startswith("dispute-letter"):
+            return {"pk": (Letter.objects.first() or _letter(dispute, by, file)).pk}
+        return {"pk": dispute.pk}
+
+    return where
+
+
+def _letter(dispute: Dispute, by: Person, file: str) -> Letter:
+    reason = {"outcome": "upheld", "before": 1, "after": 1, "words": "So it is.", "at": NINE, "by": by}
+    decision = Decision.objects.create(dispute=dispute, **reason)
+    return Letter.objects.create(decision=decision, language="en", ordered_at=NINE, file=file, state="ready")
 
 
 def a_seal(world: World) -> dict[str, Any]:
@@ -381,6 +410,15 @@ ROWS = [
     Row("rate-card-csv", CARDS, card),
     Row("publish-rate-card", SET_UP, card, {}),
     Row("delete-rate-card", SET_UP, card, {}),
+    Row("disputes", ALL, branch),
+    *(Row(name, ALL, contested(name)) for name in ("dispute", "dispute-photo", "dispute-letter")),
+    Row("decide-dispute", RELEASE, contested("decide-dispute"), {"outcome": "guilty"}),
+    Row("hand-on-dispute", SETTLE, contested("hand-on-dispute"), {"waits_for": "customer"}),
+    Row("order-bundle", SETTLE, contested("order-bundle"), {"key": str(uuid7())}),
+    Row("dispute-bundle", SETTLE, contested("dispute-bundle")),
+    Row("dispute-letter-again", SETTLE, contested("dispute-letter-again"), {}),
+    Row("open-dispute", SETTLE, line),
+    Row("open-chargeback", SETTLE, rental),
     Row("day-seals", VERIFY),
     *(Row(name, VERIFY, a_seal) for name in ("day-seal", "day-seal-check", "day-seal-sheet")),
     Row("day-seal-file", VERIFY, lambda world: a_seal(world) | {"kind": "json"}),
