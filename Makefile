@@ -7,7 +7,7 @@ SERVE ?= 1
 STAMP := $(VENV)/.installed
 export PYTHONUNBUFFERED := 1
 
-.PHONY: demo test test-postgres test-browser bench check lock screenshots clean packages mutants messages lighthouse
+.PHONY: demo test test-postgres test-browser bench check lock screenshots clean packages mutants messages lighthouse tamper
 
 demo: $(STAMP) packages
 	$(BIN)/python manage.py demo $(if $(filter 0,$(SERVE)),--no-serve,)
@@ -30,6 +30,10 @@ screenshots: $(STAMP) packages
 soak: $(STAMP) packages
 	@.ci/packages "The browser needs" chromium
 	$(BIN)/python -m tests.soak $(or $(ROUNDS),1000) $(SEED)
+
+# Random changes of evidence, as with the database's password and the disk: make tamper ROUNDS=5000 SEED=7.
+tamper: $(STAMP) packages
+	$(BIN)/python -m tests.tamper $(or $(ROUNDS),5000) $(SEED)
 
 # From tap to disk on a slowed processor, beside a bare write.
 saved: $(STAMP) packages

@@ -1,0 +1,93 @@
+"""The rounds: change, look, take back, look again."""
+
+import random
+from collections import Counter
+
+from django.db import connection
+from tqdm import tqdm
+
+from shared.ledger import triggers
+from shared.ledger.verifying import missing_triggers
+from tests.ledger.forcing import EDITOR
+from tests.tamper import checks, history
+from tests.tamper.checks import Check, says
+from tests.tamper.mutations import WAYS, Done, NotPossible, byte_flipped, undone
+from tests.tamper.places import places, unstated
+
+ALL_CHECKS_EVERY = 250
+FILES = 0.25
+
+
+class Rounds:
+    """What was tried and what was missed, by kind; `places` are the columns that were changed."""
+
+    def __init__(self, rng: random.Random) -> None:
+        self.rng = rng
+        self.tried: Counter[str] = Counter()
+        self.missed: Counter[str] = Counter()
+        self.places: Counter[str] = Counter()
+        self.missed_where: list[str] = []
+        self.false_alarms: list[str] = []
+        self.untouched = 0
+
+    def run(self, rounds: int, *, label: str) -> None:
+        history.build()
+        self._untouched(checks.everything)
+        if self.false_alarms or unstated():
+            raise SystemExit("\n".join(["The history does not hold before anything is changed.", *self.false_alarms]))
+        self._without_triggers()
+        names, records = checks.files(), checks.records()
+        found = places()
+        for number in tqdm(range(1, rounds + 1), desc=label, unit="change", disable=None):
+            thorough = number % ALL_CHECKS_EVERY == 0
+            if self.rng.random() < FILES:
+                self._file(self.rng.choice(records if self.rng.random() < 0.4 else names), thorough=thorough)
+            else:
+                self._row(found, thorough=thorough)
+        self._with_triggers()
+        self._untouched(checks.everything)
+
+    def _row(self, found: object, *, thorough: bool) -> None:
+        done = None
+        while done is None:
+            way = self.rng.choices([way for way, _ in WAYS], [weight for _, weight in WAYS])[0]
+            with undone():
+                try:
+                    done = way(found, self.rng)  # type: ignore[arg-type]
+                except NotPossible:
+                    continue
+                self._look(done, thorough=thorough)
+        self._untouched(checks.everything if thorough else done.check)
+
+    def _file(self, name: str, *, thorough: bool) -> None:
+        kind = "byte of a record" if name.endswith(".pdf") else "byte of a photo"
+        with byte_flipped(name, self.rng) as path:
+            self._look(Done(kind, name, checks.of_file(name)), thorough=thorough)
+            if name.endswith(".pdf"):
+                self._look(Done(f"{kind}, by its seal alone", name, checks.of_record(str(path))), thorough=False)
+        self._untouched(checks.everything if thorough else checks.of_file(name))
+
+    def _look(self, done: Done, *, thorough: bool) -> None:
+        self.tried[done.what] += 1
+        self.places[done.where] += 1 if done.what == "column changed" else 0
+        seen = says(done.check) and (not thorough or says(checks.everything))
+        if not seen:
+            self.missed[done.what] += 1
+            self.missed_where.append(f"{done.what}: {done.where}")
+
+    def _untouched(self, check: Check) -> None:
+        self.untouched += 1
+        self.false_alarms.extend(check())
+
+    def _without_triggers(self) -> None:
+        """As somebody with the database's password would begin; that they are missing is itself an alarm."""
+        triggers.remove(None, EDITOR)
+        if not list(missing_triggers()):
+            raise SystemExit("Nobody misses the triggers.")
+        connection.cursor().execute("PRAGMA foreign_keys = OFF")
+        connection.cursor().execute("PRAGMA ignore_check_constraints = ON")
+
+    def _with_triggers(self) -> None:
+        connection.cursor().execute("PRAGMA ignore_check_constraints = OFF")
+        connection.cursor().execute("PRAGMA foreign_keys = ON")
+        triggers.install(None, EDITOR)
