@@ -12,6 +12,7 @@ from handover.dispute.models import Dispute
 from shared.access.roles import Right
 from shared.access.scope import require
 from shared.clock import local
+from shared.ledger.personal import worded
 
 HANDED_ON = "dispute.handed_on"
 
@@ -38,7 +39,7 @@ def hand_on(dispute: Dispute, *, waits_for: str, words: str, act: Act, answer_by
     act.write(
         chain=rental.pk, kind=HANDED_ON, subject=dispute.pk,
         payload={
-            "dispute": dispute.number, "waits_for": dispute.waits_for, "words": asked,
+            "dispute": dispute.number, "waits_for": dispute.waits_for, "words": worded(asked),
             "was": was.isoformat(), "answer_by": dispute.answer_by.isoformat(),
         },
     )  # fmt: skip

@@ -5,6 +5,7 @@ from datetime import timedelta
 from django.utils.timezone import localtime
 from django.utils.translation import gettext as _
 
+from handover.counter.models import Waiver
 from handover.dispute.evidence.finding import Finding, Found, Side, in_the_ledger, of_walk
 from handover.dispute.evidence.gathering import Gathered
 from handover.dispute.evidence.photographs import Photographed
@@ -101,7 +102,8 @@ def taken_off(found: Gathered, shown: Photographed) -> Found:
     for entry, told in found.told("line.waived"):
         if (told["code"], told["ref"]) == (dispute.code, dispute.ref):
             much = f"{told['percent']} %" if told["percent"] else f"{told['amount']} {dispute.rental.currency}"
-            words = _("%(much)s of it was waived: %(words)s") % {"much": much, "words": told["words"]}
+            reason = inside(Waiver.Reason(told["reason"]).label)
+            words = _("%(much)s of it was waived: %(reason)s.") % {"much": much, "reason": reason}
             yield Finding(words, in_the_ledger(entry))
     for entry, told in found.told("line.objected"):
         if (told["code"], told["ref"]) == (dispute.code, dispute.ref):
