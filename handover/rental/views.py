@@ -42,7 +42,10 @@ def _shown(
     request: PersonRequest, row: Rental, form: ReturnForm, *, problem: CannotBe | None = None, status: int = 200
 ) -> HttpResponse:  # fmt: skip
     with in_zone_of(row.branch):
-        context = {"page": rental_page(row, request.user), "rental": row, "form": form, "problem": problem}
+        context = {
+            "page": rental_page(row, request.user), "rental": row, "form": form, "problem": problem,
+            "may_verify": request.user.may(Right.VERIFY),
+        }  # fmt: skip
         return render(request, "rental/rental.html", context, status=status)
 
 

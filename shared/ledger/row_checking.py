@@ -56,6 +56,7 @@ def _check_rows(rows: Mapping[UUID, Mapping[str, str]]) -> Iterator[str]:
     for name, entry in latest.items():
         if name not in index or _is_before(index[name].entry, entry):
             yield f"{name} is stated by entry {entry}, and the list of what is stated does not lead there."
+    yield from _led_astray([row for row in index.values() if row.entry not in rows])
     here = [row for row in index.values() if row.entry in rows]
     for row in here:
         if rows[row.entry].get(row.name) != row.digest:
@@ -89,6 +90,17 @@ def _index(rows: Mapping[UUID, Any], latest: Mapping[str, UUID]) -> dict[str, Ro
         wanted = Q(name__in=names[start : start + CHUNK]) | Q(entry__in=entries[start : start + CHUNK])
         found.update((row.name, row) for row in RowStated.objects.filter(wanted))
     return found
+
+
+def _led_astray(elsewhere: Sequence[RowStated]) -> Iterator[str]:
+    """Of rows that a later entry is said to state: it must be there, and state them."""
+    entries = [row.entry for row in elsewhere]
+    told: dict[UUID, str] = {}
+    for start in range(0, len(entries), CHUNK):
+        told.update(Entry.objects.filter(pk__in=entries[start : start + CHUNK]).values_list("pk", "rows"))
+    for row in elsewhere:
+        if f'"{row.name}":"{row.digest}"' not in told.get(row.entry, ""):
+            yield f"{row.name} is said to be stated by entry {row.entry}, which does not state it or is not there."
 
 
 def _is_before(one: UUID, other: UUID) -> bool:

@@ -1,5 +1,7 @@
 """Every row that is evidence: where it lies, and which check is nearest to it."""
 
+# ruff: noqa: S608 names of tables and columns are the database's own
+
 import random
 from dataclasses import dataclass
 from uuid import UUID

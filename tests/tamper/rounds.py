@@ -46,6 +46,7 @@ class Rounds:
                 self._row(found, thorough=thorough)
         self._with_triggers()
         self._untouched(checks.everything)
+        self._untouched(missing_triggers)
 
     def _row(self, found: object, *, thorough: bool) -> None:
         done = None
