@@ -18,7 +18,7 @@ from handover.dispute.evidence.gathering import Gathered, gather
 from handover.dispute.evidence.photographs import Photographed, photographed
 from handover.dispute.evidence.timeline import Peg, timeline
 from handover.dispute.line import ZERO, left_of
-from handover.dispute.models import Bundle, Decision, Delivery, Dispute, Letter
+from handover.dispute.models import Bundle, Decision, Delivery, Dispute, DisputePhoto, Letter
 from handover.dispute.money import Claim, Money, money_of
 from handover.rental.models import Rental
 from handover.settlement.models import Movement
@@ -32,7 +32,8 @@ Outcome = Decision.Outcome
 
 @dataclass(frozen=True, slots=True)
 class DisputePage:
-    """`asked` is what is due on the line now, or claimed; `money` and `claim` are of a chargeback.
+    """`asked` is what is due on the line now, or claimed; `money` and `claim` are of a chargeback; `sent` are photos
+    that came with the dispute.
 
     `limit` is what the person's role may waive alone, empty without a limit.
     """
@@ -48,6 +49,7 @@ class DisputePage:
     letter: Letter | None
     deliveries: Sequence[Delivery]
     bundles: Sequence[Bundle]
+    sent: Sequence[DisputePhoto]
     movements: Sequence[Movement]
     money: Money | None
     claim: Claim | None
@@ -131,6 +133,7 @@ def dispute_page(dispute: Dispute, person: Person, *, today: date) -> DisputePag
         letter=letter,
         deliveries=list(letter.deliveries.all()) if letter else [],
         bundles=list(dispute.bundles.all()),
+        sent=list(dispute.photos.all()),
         movements=movements,
         money=money,
         claim=money.claim(dispute.claimed) if money and dispute.claimed else None,

@@ -3,6 +3,7 @@
 The door is a view that the layout asks for; there is a photo of it from pickup and one from return.
 """
 
+import json
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import timedelta
@@ -113,6 +114,11 @@ def settled(back: Rental, callum: Person) -> Statement:
 
 def the_door(statement: Statement) -> StatementLine:
     return StatementLine(statement, "DAMAGE", DOOR_REF, DOOR_REF)
+
+
+def iter_lines(statement: Statement, code: str) -> Iterator[StatementLine]:
+    lines = json.loads(statement.result)["lines"]
+    return (StatementLine(statement, row["code"], row["ref"], row["ref"]) for row in lines if row["code"] == code)
 
 
 def contest(line: StatementLine, **said: Any) -> Dispute:

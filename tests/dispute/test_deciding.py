@@ -23,7 +23,7 @@ from shared.ledger.models import Entry
 from shared.ledger.verifying import verify_chain
 from shared.money import round_half_up
 from tests.counter.reading import due, result
-from tests.dispute.conftest import DAYS_LATER, DOOR_REF, contest, the_door
+from tests.dispute.conftest import DAYS_LATER, DOOR_REF, contest, iter_lines, the_door
 from tests.factories import PersonFactory, an_act
 
 pytestmark = pytest.mark.django_db
@@ -109,16 +109,6 @@ def test_a_second_line_makes_a_third_version(dispute: Dispute, ruth: Person) -> 
     decided(late, ruth, "reduced", left=Decimal("20.00"))
     statement = latest(dispute)
     assert (statement.version, statement.total) == (3, dispute.statement.total - 400 - 30)
-
-
-def iter_lines(statement: Statement, code: str) -> Any:
-    from handover.dispute.line import StatementLine
-
-    return (
-        StatementLine(statement, line["code"], line["ref"], line["ref"])
-        for line in result(statement)["lines"]
-        if line["code"] == code
-    )
 
 
 def test_a_replay_decides_once(dispute: Dispute, ruth: Person) -> None:

@@ -163,7 +163,7 @@ def test_without_the_customer(out: Rental, door: PhotoView, callum: Person, shot
 
 def test_a_fixed_number_of_queries(dispute: Dispute, django_assert_max_num_queries: Asserts) -> None:
     whole = disputes_in_full().get(pk=dispute.pk)
-    with django_assert_max_num_queries(8):
+    with django_assert_max_num_queries(7):
         found = gather(whole)
         findings(found, photographed(found))
 

@@ -41,7 +41,7 @@ class Contents:
 def contents_of(page: DisputePage, bundle: Bundle) -> Contents:
     """Raises TooSmallALimit, NotRendered, and what reading a kept file raises."""
     papers = [*_papers(page), *_pairs(page)]
-    photos = pictured(page.found, page.shown, list(page.dispute.photos.all()))
+    photos = pictured(page.found, page.shown, page.sent)
     taken = sum(len(part.data()) + OVERHEAD + ROOM_OF_A_ROW for part in papers)
     room = bundle.limit_bytes - taken - (len(photos) + 3) * (OVERHEAD + ROOM_OF_A_ROW)
     if room < 0:

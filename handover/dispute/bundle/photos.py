@@ -59,8 +59,7 @@ def pictured(found: Gathered, shown: Photographed, sent: Sequence[DisputePhoto])
 
 
 def _is_of_it(photo: Photo, found: Gathered) -> bool:
-    tapped = {point.photo_id for point in found.points}
-    return photo.pk in tapped or photo.subject in {*found.thing.subjects, found.thing.mark} - {None}
+    return photo.pk in found.tapped or photo.subject in {*found.thing.subjects, found.thing.mark} - {None}
 
 
 def _of_walks(photos: Sequence[Photo], *, shows_it: bool) -> Iterator[Pictured]:

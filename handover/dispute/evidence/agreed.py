@@ -102,7 +102,7 @@ def taken_off(found: Gathered, shown: Photographed) -> Found:
     for entry, told in found.told("line.waived"):
         if (told["code"], told["ref"]) == (dispute.code, dispute.ref):
             much = f"{told['percent']} %" if told["percent"] else f"{told['amount']} {dispute.rental.currency}"
-            reason = inside(Waiver.Reason(told["reason"]).label)
+            reason = inside(str(Waiver.Reason(told["reason"]).label))
             words = _("%(much)s of it was waived: %(reason)s.") % {"much": much, "reason": reason}
             yield Finding(words, in_the_ledger(entry))
     for entry, told in found.told("line.objected"):

@@ -4,10 +4,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from uuid import UUID
 
-from handover.dispute.evidence.gathering import IN_FULL, Gathered, gather
+from handover.dispute.evidence.gathering import IN_FULL, Gathered, Spot, gather
 from handover.dispute.models import Dispute
 from handover.dispute.smallest import Smallest, Taken, smallest_mark
-from handover.photo.models import Photo, PhotoPair, PhotoPoint
+from handover.photo.models import Photo, PhotoPair
 from handover.walkround.models import WalkRound
 from handover.walkround.sheet import ViewAsk
 
@@ -20,14 +20,13 @@ class Photographed:
     out: Photo | None
     back: Photo | None
     pair: PhotoPair | None
-    ring: PhotoPoint | None
+    ring: Spot | None
     smallest: Smallest | None
 
 
 def photographed(found: Gathered) -> Photographed:
     """The first subject with both photos, else with one of pickup, else with one of return."""
-    tapped = {point.photo_id: point for point in found.points}
-    subjects = _subjects(found, tapped)
+    subjects = _subjects(found)
     out, back = _latest(found, found.out), _latest(found, found.back)
     subject = next(iter([
         *(name for name in subjects if name in out and name in back),
@@ -43,7 +42,7 @@ def photographed(found: Gathered) -> Photographed:
         pair=next(
             (row for row in found.pairs if taken_out and taken_back and _joins(row, taken_out, taken_back)), None
         ),
-        ring=tapped.get(taken_back.pk) if taken_back else None,
+        ring=found.tapped.get(taken_back.pk) if taken_back else None,
         smallest=_smallest(found, taken_out, view),
     )
 
@@ -57,9 +56,9 @@ def pair_of(dispute: Dispute) -> list[Photo]:
     return [photo for photo in (shown.out, shown.back) if photo]
 
 
-def _subjects(found: Gathered, tapped: dict[UUID, PhotoPoint]) -> Sequence[UUID]:
+def _subjects(found: Gathered) -> Sequence[UUID]:
     """A photo that the mark was tapped on shows it for certain: its view goes first."""
-    on = [photo.subject for photo in found.photos if photo.pk in tapped and photo.subject]
+    on = [photo.subject for photo in found.photos if photo.pk in found.tapped and photo.subject]
     return list(dict.fromkeys([*on, *found.thing.subjects]))
 
 
