@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from fleet.demo.loading import DemoFleet, load_fleet
 from fleet.demo.people import DEMO_PASSWORD
+from handover.demo.disputing import contest
 from handover.demo.fills import load_fills
 from handover.demo.nights import plan_demo_trips
 from handover.demo.playing import play, send_out
@@ -49,6 +50,8 @@ class Command(BaseCommand):
         do_jobs(WalkRound.objects.get(leg__rental=rental, kind="return"), crew=fleet.people["callum"])
         self.stdout.write(told(statement))
         self._records(rental)
+        dispute = contest(statement, now=timezone.now())
+        self._step(f"{dispute}, open, of {rental.number}: {dispute.title}")
         self._step("Day seals: every day that is over is signed")
         call_command("seal_day", stdout=self.stdout)
         if not options["no_serve"]:
