@@ -62,6 +62,7 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "shared.access.middleware.PermissionsPolicyMiddleware",
+    "handover.retention.middleware.ErasedFileMiddleware",
 ]
 
 ROOT_URLCONF = "shared.urls"
@@ -220,7 +221,10 @@ RECORD_PKCS11_TOKEN = os.environ.get("RECORD_PKCS11_TOKEN", "")
 RECORD_PKCS11_KEY = os.environ.get("RECORD_PKCS11_KEY", "")
 RECORD_PKCS11_PIN = os.environ.get("RECORD_PKCS11_PIN", "")
 RECORD_ROOTS_FILE = os.environ.get("RECORD_ROOTS_FILE", "")
+# The roots must hold the time-stamping authority's too, once one is named.
 RECORD_TSA_URL = os.environ.get("RECORD_TSA_URL", "")
+# With an authority: also what proves the seal once its certificate has ended, under a time stamp (PAdES B-LTA).
+RECORD_LASTING = flag("RECORD_LASTING")
 
 LOGGING = {
     "version": 1,

@@ -4,6 +4,7 @@ A reader of PDF unpacks what a file tells it to unpack. Only what was signed und
 certificates comes that far; everything else is refused by its bytes.
 """
 
+import hashlib
 from collections.abc import Iterable, Sequence
 
 from asn1crypto import cms, x509
@@ -12,7 +13,8 @@ from cryptography.exceptions import InvalidSignature
 from django.utils.translation import gettext as _
 from pyhanko.sign.validation.generic_cms import validate_sig_integrity
 
-from handover.record.seal_parts import NotASeal, SealParts, seal_parts, stated_digest
+from handover.record.lasting import as_sealed, stamp_of
+from handover.record.seal_parts import NotASeal, seal_parts, stated_digest
 from shared.canonical import sha256_hex
 
 LONGEST_CHAIN = 4
@@ -25,13 +27,22 @@ def check_sealed(pdf: bytes, *, roots: Sequence[x509.Certificate]) -> None:
         raise NotASeal(_("The file is empty."))
     if not pdf.startswith(b"%PDF-1."):
         raise NotASeal(_("This is not a PDF file."))
-    parts = seal_parts(pdf)
+    sealed = as_sealed(pdf)
+    parts = seal_parts(sealed)
     if len(parts.cms) > LARGEST_SEAL:
         raise NotASeal(_("The seal's own bytes were changed: they are no longer a signature."))
     if stated_digest(parts.cms) != sha256_hex(parts.covered):
         raise NotASeal(_("The content was changed after sealing: its digest is not the one in the seal."))
+    _check_ours(parts.cms, parts.covered, roots)
+    if len(sealed) < len(pdf):
+        stamp = stamp_of(pdf, sealed)
+        _check_ours(stamp.token, None, roots)
+
+
+def _check_ours(signature: bytes, covered: bytes | None, roots: Sequence[x509.Certificate]) -> None:
+    """`covered` is None for a time stamp, which signs what it holds."""
     try:
-        is_ours, is_whole = _is_ours(parts, roots)
+        is_ours, is_whole = _is_ours(signature, covered, roots)
     except (ValueError, TypeError, KeyError, IndexError, AttributeError) as fault:
         raise NotASeal(_("The seal's own bytes were changed: they are no longer a signature.")) from fault
     if not is_ours:
@@ -40,16 +51,18 @@ def check_sealed(pdf: bytes, *, roots: Sequence[x509.Certificate]) -> None:
         raise NotASeal(_("The signature in the seal does not belong to this content and this key."))
 
 
-def _is_ours(parts: SealParts, roots: Sequence[x509.Certificate]) -> tuple[bool, bool]:
+def _is_ours(signature: bytes, covered: bytes | None, roots: Sequence[x509.Certificate]) -> tuple[bool, bool]:
     """Whether its certificate leads to a root, and whether the signature is of that certificate's key."""
-    signed = cms.ContentInfo.load(parts.cms)["content"]
+    signed = cms.ContentInfo.load(signature)["content"]
     inside = [choice.chosen for choice in signed["certificates"] if isinstance(choice.chosen, x509.Certificate)]
     (info,) = signed["signer_infos"]
     signer = _signer(info, inside)
     if signer is None or not _leads_to(signer, inside, roots):
         return False, False
+    held = bytes(signed["encap_content_info"]["content"]) if covered is None else covered
+    digest = hashlib.new(info["digest_algorithm"]["algorithm"].native, held).digest()
     intact, valid = validate_sig_integrity(
-        info, signer, expected_content_type="data", actual_digest=bytes.fromhex(sha256_hex(parts.covered))
+        info, signer, expected_content_type="tst_info" if covered is None else "data", actual_digest=digest
     )
     return True, intact and valid
 

@@ -15,7 +15,7 @@ from django_tasks import task
 from handover.acting import Act
 from handover.record.content import RecordContent
 from handover.record.document import content_from
-from handover.record.keys import sealing_key
+from handover.record.keys import sealing_key, trusted_roots
 from handover.record.models import Record
 from handover.record.render import NotRendered, render
 from handover.record.seal import seal, timestamper_at
@@ -101,6 +101,7 @@ def sealed_pdf(record: Record) -> tuple[bytes, bytes]:
         sealed = seal(
             pdf, signer=signer, reason=f"Record {content.record.number}, {content.record.kind}",
             place=content.operator.branch, timestamper=timestamper,
+            lasting=trusted_roots() if settings.RECORD_LASTING else (),
         )  # fmt: skip
     return sealed, attachment
 

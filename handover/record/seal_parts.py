@@ -38,7 +38,7 @@ def seal_parts(pdf: bytes) -> SealParts:
     start, gap_start, gap_end, tail = (int(number) for number in ranges[0])
     _check_cover(start, gap_start, gap_end, tail, len(pdf))
     gap = pdf[gap_start:gap_end]
-    return SealParts(pdf[:gap_start] + pdf[gap_end:], _signature(gap), (gap_start, gap_end))
+    return SealParts(pdf[:gap_start] + pdf[gap_end:], signature_in(gap), (gap_start, gap_end))
 
 
 def _check_cover(start: int, gap_start: int, gap_end: int, tail: int, size: int) -> None:
@@ -50,7 +50,8 @@ def _check_cover(start: int, gap_start: int, gap_end: int, tail: int, size: int)
         raise NotASeal(_("%(count)s bytes are missing at the end of the file.") % {"count": gap_end + tail - size})
 
 
-def _signature(gap: bytes) -> bytes:
+def signature_in(gap: bytes) -> bytes:
+    """The DER of the signature in `<...>`, the brackets included. Raises NotASeal for more than one form of it."""
     digits = gap[1:-1]
     if gap[:1] != b"<" or gap[-1:] != b">" or not re.fullmatch(rb"(?:[0-9A-F]{2})+", digits):
         raise NotASeal(_("The seal's own bytes were changed: they are not plain hex digits between < and >."))
@@ -79,22 +80,32 @@ def stated_digest(signature: bytes) -> str:
         raise NotASeal(_("The seal's own bytes were changed: they are no longer a signature.")) from fault
 
 
+def tokens_in(signature: bytes) -> list[bytes]:
+    """The DER of the time stamps over the signature itself: one, or none. Raises NotASeal for anything else there."""
+    attributes = list(cms.ContentInfo.load(signature)["content"]["signer_infos"][0]["unsigned_attrs"])
+    tokens = [value.dump() for row in attributes for value in row["values"]]
+    if len(tokens) > 1 or any(row["type"].native != "signature_time_stamp_token" for row in attributes):
+        raise NotASeal(_("The seal carries something beside one time stamp."))
+    return tokens
+
+
 def has_one_form(signature: bytes, path: list[x509.Certificate]) -> bool:
     """Whether the signature is exactly what its proved parts make it.
 
     `path` is the proved chain of certificates, the signer's last. The signed attributes and the signature
     value stand as they are, since any change there breaks the signature; the rest is built anew and compared.
-    A timestamp token stands as it is too: it is a signature of its own.
+    A timestamp token stands as it is too: it is a signature of its own, and looked at by itself (`tokens_in`).
     """
     signed = cms.ContentInfo.load(signature)["content"]
     certificates = [choice.chosen for choice in signed["certificates"]]
     known = {certificate.dump() for certificate in path}
-    if {certificate.dump() for certificate in certificates} - known or not all(map(_algorithms_agree, path)):
+    if {certificate.dump() for certificate in certificates} - known or not all(map(algorithms_agree, path)):
         return False
     return bool(_rebuilt(signed, certificates, path[-1]) == signature)
 
 
-def _algorithms_agree(certificate: x509.Certificate) -> bool:
+def algorithms_agree(certificate: x509.Certificate) -> bool:
+    """The outer name of its algorithm is not signed; it must be the inner one's."""
     stated, signed = certificate["signature_algorithm"], certificate["tbs_certificate"]["signature"]
     return bool(stated.dump() == signed.dump())
 

@@ -16,7 +16,8 @@ from pyhanko.sign.validation.status import PdfSignatureStatus, SignatureCoverage
 from pyhanko_certvalidator import ValidationContext
 
 from handover.record.attachment import NAME, attached_record
-from handover.record.seal_parts import NotASeal, SealParts, has_one_form, seal_parts, stated_digest
+from handover.record.lasting import as_sealed, check_stamp_form, what_lasts
+from handover.record.seal_parts import NotASeal, SealParts, has_one_form, seal_parts, stated_digest, tokens_in
 from shared.canonical import sha256_hex
 
 EITHER_SIGNING_USE = KeyUsageConstraints(key_usage={"digital_signature", "non_repudiation"}, match_all_key_usages=False)
@@ -57,14 +58,17 @@ def _in_words(fault: Exception) -> str:
 def _verdict(pdf: bytes, roots: Sequence[x509.Certificate], found: list[str]) -> Verdict:
     if not pdf.startswith(b"%PDF-1."):
         raise NotASeal(_("This is not a PDF file.") if pdf else _("The file is empty."))
-    parts = seal_parts(pdf)
+    sealed = as_sealed(pdf)
+    parts = seal_parts(sealed)
     if stated_digest(parts.cms) != sha256_hex(parts.covered):
         raise NotASeal(_("The content was changed after sealing: its digest is not the one in the seal."))
-    reader = PdfFileReader(BytesIO(pdf))
+    reader = PdfFileReader(BytesIO(sealed))
     embedded = _only_seal(reader, parts)
     status = _status(embedded, roots)
-    found.extend(_findings(pdf, embedded, status))
-    _check_form(parts, _path(status))
+    found.extend(_findings(sealed, embedded, status))
+    _check_form(parts, status)
+    if len(sealed) < len(pdf):
+        found.append(what_lasts(pdf, sealed, roots=roots))
     record_json = _record_json(reader)
     found.append(_("%(name)s is inside, SHA-256 %(digest)s.") % {"name": NAME, "digest": sha256_hex(record_json)})
     found.append(_("SHA-256 of the file: %(digest)s.") % {"digest": sha256_hex(pdf)})
@@ -124,9 +128,11 @@ def _path(status: PdfSignatureStatus) -> list[x509.Certificate]:
     return list(status.validation_path.iter_certs(include_root=True))
 
 
-def _check_form(parts: SealParts, path: list[x509.Certificate]) -> None:
-    if not has_one_form(parts.cms, path):
+def _check_form(parts: SealParts, status: PdfSignatureStatus) -> None:
+    if not has_one_form(parts.cms, _path(status)):
         raise NotASeal(_("The seal's own bytes were changed: they are not in the form in which a Record is sealed."))
+    for token in tokens_in(parts.cms):
+        check_stamp_form(token, status.timestamp_validity)
 
 
 def _record_json(reader: PdfFileReader) -> bytes:
