@@ -80,8 +80,8 @@ def _prepaid(frozen: Mapping[str, Any]) -> Iterator[str]:
         litres = extra["covers"].get("limits", {}).get("fuel_litres")
         if litres is not None:
             yield _(
-                "%(litres)s L prepaid. You may bring it back %(litres)s L lower and owe nothing for fuel."
-            ) % {"litres": litres}  # fmt: skip
+                "%(litres)s prepaid. You may bring it back %(litres)s lower and owe nothing for fuel."
+            ) % {"litres": f"{litres}\u00a0L"}  # fmt: skip
         elif words := covers_words(extra["covers"]):
             yield _("%(extra)s pays: %(words)s.") % {"extra": extra["name"], "words": words}
 

@@ -1,5 +1,6 @@
 """What the customer's page shows, in a fixed number of queries."""
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
@@ -30,7 +31,10 @@ IS_BACK = frozenset({State.BACK, State.SETTLED})
 
 @dataclass(frozen=True, slots=True)
 class CustomerPage:
-    """`days` is the line of the trip, empty once it is back; `topics` how many can be read again."""
+    """`days` is the line of the trip, empty once it is back; `topics` how many can be read again.
+
+    `steps` pairs what to do in an emergency with what the phone dials, empty where several numbers stand there.
+    """
 
     visit: Visit
     leg: Leg
@@ -42,7 +46,7 @@ class CustomerPage:
     noticed: Sequence[Noticed]
     may_report: bool
     topics: int
-    steps: Sequence[EmergencyStep]
+    steps: Sequence[tuple[EmergencyStep, str]]
 
     @property
     def rental(self) -> Rental:
@@ -78,8 +82,13 @@ def customer_page(visit: Visit) -> CustomerPage:
         noticed=list(Noticed.objects.filter(rental=rental).prefetch_related("photos")),
         may_report=may_report(rental, legs[-1].ended_at, visit.at),
         topics=sum(len(station.topics) for station in pickup.sheet.data.stations) if pickup else 0,
-        steps=list(rental.branch.emergency_steps.all()),
+        steps=[(step, dialled(step.number)) for step in rental.branch.emergency_steps.all()],
     )
+
+
+def dialled(number: str) -> str:
+    """01632 960407 as 01632960407; empty for none, and for words such as "999 or 112"."""
+    return re.sub(r"[ ()/-]", "", number) if re.fullmatch(r"\+?[0-9][0-9 ()/-]{1,}", number.strip()) else ""
 
 
 def pickup_of(leg: Leg) -> WalkRound | None:

@@ -18,5 +18,5 @@ def noticed_here(page: Any) -> dict[str, Any]:
 
 @register.inclusion_tag("customer/_noticed.html")
 def noticed_on(rental: Rental) -> dict[str, Any]:
-    """All that the customer of a rental told, the latest first."""
-    return {"rows": noticed_of(rental)}
+    """All that the customer of a rental told, the latest first: nothing before its pickup is signed."""
+    return {"rows": noticed_of(rental) if rental.frozen_at else []}

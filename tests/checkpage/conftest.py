@@ -11,6 +11,7 @@ from handover.record.actions import new_code
 from handover.record.models import Record
 from shared.files.store import read
 from shared.ids import uuid7
+from shared.ledger.rows import written
 from shared.ledger.writing import append
 from tests.pages.conftest import made_record, sealed_once, waiting_record  # noqa: F401 (fixtures)
 from tests.pages.conftest import out as _out
@@ -38,6 +39,7 @@ def later(made_record: Record) -> Record:  # noqa: F811
 def made_entry(made_record: Record) -> int:  # noqa: F811
     """The entry of the ledger that tells of it: its columns came from the run's first one, so it is told here."""
     with transaction.atomic():
+        written([made_record])
         entry = append(
             chain=made_record.rental_id, kind="record.made", payload={"pdf_sha256": made_record.pdf_sha256}, by=None,
             key=uuid7(), happened_at=timezone.now(), subject=made_record.pk,

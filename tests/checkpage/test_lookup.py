@@ -20,7 +20,8 @@ from shared.canonical import sha256_hex
 from shared.files.store import read
 from shared.ledger.models import DaySeal, Entry
 
-MOST_QUERIES = 18
+# Each kind of row that its chain states is read again and compared.
+MOST_QUERIES = 30
 UNKNOWN = "No Record has this number with this code."
 # What a person has in the demo's rental: name, e-mail, plate, and any amount.
 PERSONAL = ("Maren", "Oduya", "example.org", "£", "LRK 407", "1000.00", "500.00")
@@ -211,9 +212,9 @@ def test_a_made_up_forwarded_address_helps_nobody(client: Client, settings: obje
 @pytest.mark.django_db
 def test_no_address_is_kept(client: Client) -> None:
     guess(client, REMOTE_ADDR="192.0.2.7")
-    (row,) = CheckTry.objects.all()
-    assert re.fullmatch("[0-9a-f]{64}", row.who)
-    assert row.who != sha256_hex(b"192.0.2.7")
+    for row in CheckTry.objects.all():
+        assert re.fullmatch("[0-9a-f]{64}", row.who)
+        assert row.who != sha256_hex(b"192.0.2.7")
 
 
 def test_the_number_of_queries_is_fixed(client: Client, made_record: Record, made_entry: int) -> None:

@@ -8,6 +8,7 @@ from django.test import Client
 from django.test.utils import CaptureQueriesContext
 from django.utils.translation import override
 
+from fleet.models import EmergencyStep
 from handover.customer.actions import make_link
 from handover.customer.models import CustomerLink
 from handover.customer.token import token_of
@@ -42,7 +43,7 @@ def test_the_way_on_comes_first(phone: Client, here: str) -> None:
 def test_how_it_comes_back(phone: Client, here: str) -> None:
     text = phone.get(here).text
     assert "up to the 82.0 L mark" in text
-    assert "20 L prepaid. You may bring it back 20 L lower and owe nothing for fuel." in text
+    assert "20\u00a0L prepaid. You may bring it back 20\u00a0L lower and owe nothing for fuel." in text
     assert "Waste water empty" in text
     assert "First aid kit unopened, or say why" in text
 
@@ -74,6 +75,22 @@ def test_where_it_stands(phone: Client, here: str, out: Rental, state: str, head
 
 def test_the_days_are_said_for_the_ear(phone: Client, here: str) -> None:
     assert "Friday to Tuesday. Today is Saturday. Back by Tuesday 11:00." in phone.get(here).text
+
+
+@pytest.mark.parametrize(
+    ("number", "seen"),
+    [
+        ("999", 'href="tel:999"'),
+        ("01632 960407", 'href="tel:01632960407"'),
+        ("999 or 112", ">999 or 112<"),
+        ("", "Stop"),
+    ],
+)
+def test_a_number_to_ring_is_one_press(phone: Client, here: str, out: Rental, number: str, seen: str) -> None:
+    EmergencyStep.objects.create(branch=out.branch, title="Fire", text="Stop, all out.", number=number)
+    text = phone.get(here).text
+    assert seen in text
+    assert ("tel:" in text) == ("tel:" in seen)
 
 
 def test_a_record_is_there_to_take_along(phone: Client, here: str, record: Record) -> None:

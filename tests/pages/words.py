@@ -11,7 +11,8 @@ from django.db.models import Model
 from tests.pseudo import CLOSE, OPEN
 
 SAID_ALOUD = ("aria-label", "alt", "title", "placeholder", "aria-valuetext", "aria-description")
-SILENT = {"script", "style"}
+# Commands are typed as they stand, in every language.
+SILENT = {"script", "style", "pre"}
 BRACKETS = re.compile(f"({re.escape(OPEN.strip())}|{re.escape(CLOSE.strip())})")
 ROOMS = ("shared", "fleet", "consumables", "handover")
 # Figures, amounts, days, digests, addresses, codes: no words of a language.
