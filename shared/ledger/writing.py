@@ -108,7 +108,7 @@ def _link(entry: Entry, standing: Standing, stated: Mapping[str, str]) -> None:
 
 
 def _in_transaction() -> BaseDatabaseWrapper:
-    connection = transaction.get_connection()
+    connection: BaseDatabaseWrapper = transaction.get_connection()
     if not connection.in_atomic_block:
         raise NotInTransaction("The ledger is written inside transaction.atomic() only.")
     return connection
