@@ -22,6 +22,7 @@ handover.CustomerLink handover.LinkDelivery handover.Noticed handover.NoticedPho
 handover.Dispute handover.DisputePhoto handover.Decision handover.Letter handover.Delivery handover.Bundle
 handover.Driver handover.Leg handover.Record handover.Rental handover.RentalExtra handover.Sheet handover.TurnaroundJob
 consumables.Fill
+handover.LegalHold handover.RetentionTerm handover.ErasureRequest handover.Erasure
 """
 # Kept beside an entry by whoever writes it; once it is stated, its changes are.
 KEPT_BESIDE = "shared.PersonalValue"
@@ -29,6 +30,8 @@ NOT_BOUND = {
     "handover.CheckTry": "how often somebody guessed in an hour",
     "handover.Customer": "name and address live here to be corrected and erased; what was signed is a personal value",
     "handover.CustomerTerms": "set up by the administrator; what a link was given is in its own row",
+    "handover.ErasedFile": "which kept file went, so that pages can say so; the entry of the erasing counts them",
+    "handover.ErasedKind": "what was gone through, so that it is not looked at every night",
     "handover.ExtraOffer": "a price list; what was bought is copied into the rental",
     "handover.LinkOpening": "when a link was last opened, to know that it came through",
     "handover.NumberSeries": "a counter",
