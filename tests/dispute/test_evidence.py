@@ -18,6 +18,7 @@ from handover.dispute.evidence.timeline import timeline
 from handover.dispute.line import StatementLine
 from handover.dispute.models import Dispute
 from handover.dispute.queries import disputes_in_full
+from handover.photo.models import Photo, PhotoPair
 from handover.rental.models import Rental
 from handover.statement.actions import draw_up, leave_unsigned, settle, sign_statement
 from handover.statement.models import Statement
@@ -61,6 +62,14 @@ def test_both_photos_of_the_view(dispute: Dispute) -> None:
     assert out.rests_on.startswith("Left door, Isla M., 14 Aug 2026 09:00, digest ")
 
 
+def test_digests_are_held_to_the_ledger(dispute: Dispute) -> None:
+    assert one(said_of(dispute), "What is shown has the digest that the Ledger states.").side == Side.FOR
+    Photo.objects.filter(walk__kind="pickup").update(kept_sha256="0" * 64)
+    changed = one(said_of(dispute), "The digest of this photo is not the one in the Ledger.")
+    assert changed.side == Side.AGAINST
+    assert changed.rests_on.startswith("Left door, Isla M.")
+
+
 def test_what_the_pickup_photo_could_have_shown(dispute: Dispute) -> None:
     """640 px over 2 x 1.2 m x tan 32 degrees: 2.3 mm a pixel, three pixels 7.03 mm, in whole millimetres 8."""
     row = one(said_of(dispute), "By its pixels")
@@ -70,8 +79,6 @@ def test_what_the_pickup_photo_could_have_shown(dispute: Dispute) -> None:
 
 
 def test_no_pickup_photo_of_this_panel(settled: Statement, door: PhotoView) -> None:
-    from handover.photo.models import Photo, PhotoPair
-
     PhotoPair.objects.all().delete()
     Photo.objects.filter(walk__kind="pickup").update(subject=uuid7())
     row = one(said_of(contest(the_door(settled))), "No pickup photo of this panel.")

@@ -85,6 +85,13 @@ def test_a_draft_has_the_english_below(dispute: Dispute, ruth: Person, code: str
     assert "£150.00" in own.decided
 
 
+def test_among_words_from_right_to_left_amounts_keep_their_order(dispute: Dispute, ruth: Person) -> None:
+    speaks(dispute, "ar")
+    own, english = bodies(facts_of(decided(dispute, ruth)))
+    assert "\u2066£400.00\u2069" in own.decided
+    assert "\u2066" not in english.decided
+
+
 def test_an_unknown_language_is_english_alone(dispute: Dispute, ruth: Person) -> None:
     speaks(dispute, "xx")
     (only,) = bodies(facts_of(decided(dispute, ruth)))

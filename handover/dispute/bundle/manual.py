@@ -4,16 +4,19 @@ RECIPE = """\
 # 1. Every file is the one that was packed.
 sha256sum --quiet -c SHA256SUMS && echo "FILES: all as packed"
 
-# 2. Every record carries a sound seal that the operator's root vouches for.
+# 2. Every record is the one whose digest the ledger states, with a sound seal that the operator's root vouches for.
 for record in records/*.pdf; do
-  pdfsig -nocert "$record" > said && grep -q "Signature is Valid." said && grep -q "Total document signed" said \\
-    && pdfsig -nocert -dump "$record" > /dev/null && record_name=$(basename "$record") \\
-    && set -- $(grep -a -o '/ByteRange \\[[0-9 ]*\\]' "$record" | tr -d '[]' | cut -d ' ' -f 2-) \\
-    && { head -c "$2" "$record"; tail -c "$4" "$record"; } > signed-bytes \\
-    && openssl cms -verify -inform DER -in "$record_name.sig0" -content signed-bytes -binary -CAfile ca.pem \\
-         -purpose any -out /dev/null 2> /dev/null \\
-    && echo "SEAL: $record_name sound" || echo "SEAL: $record_name NOT SOUND"
-  rm -f said signed-bytes "$record_name.sig0"
+  [ -e "$record" ] || continue
+  set -- $(grep -a -o '/ByteRange \\[[0-9 ]*\\]' "$record" | head -n 1 | tr -d '[]' | cut -d ' ' -f 2-)
+  grep -q "$(sha256sum "$record" | cut -d ' ' -f 1)" ledger/entries.jsonl && [ $# -eq 4 ] \\
+    && head -c "$(($3 + $4))" "$record" > sealed.pdf \\
+    && { head -c "$2" sealed.pdf; tail -c "$4" sealed.pdf; } > signed-bytes \\
+    && pdfsig -nocert sealed.pdf > said && grep -q "Signature is Valid." said && grep -q "Total document signed" said \\
+    && pdfsig -nocert -dump sealed.pdf > /dev/null \\
+    && openssl cms -verify -inform DER -in sealed.pdf.sig0 -content signed-bytes -binary -CAfile ca.pem -purpose any \\
+         -out /dev/null 2> /dev/null \\
+    && echo "SEAL: $record sound" || echo "SEAL: $record NOT SOUND"
+  rm -f sealed.pdf said signed-bytes sealed.pdf.sig0
 done
 
 # 3. Every entry of the ledger has the digest that the next one names: nothing was changed, taken out or put in.

@@ -4,7 +4,7 @@ from django.utils.timezone import localtime
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
-from handover.dispute.evidence.finding import Finding, Found, Side, of_walk, person_and_time
+from handover.dispute.evidence.finding import Finding, Found, Side, in_the_ledger, of_walk, person_and_time
 from handover.dispute.evidence.gathering import Gathered
 from handover.dispute.evidence.photographs import Photographed
 from handover.dispute.smallest import FIELD_DEGREES, PIXELS
@@ -31,6 +31,7 @@ def photos(found: Gathered, shown: Photographed) -> Found:
         yield Finding(_("A return photo shows it."), _photo_words(shown.back), Side.FOR)
     if shown.pair:
         yield _laid(shown.pair)
+    yield from _digests(found, shown)
 
 
 def _photo_words(photo: Photo) -> str:
@@ -38,6 +39,21 @@ def _photo_words(photo: Photo) -> str:
         "view": photo.view or _("photo"), "who": photo.by.short_name, "at": dated_moment(localtime(photo.at)),
         "digest": digest_groups(photo.kept_sha256, 12),
     }  # fmt: skip
+
+
+def _digests(found: Gathered, shown: Photographed) -> Found:
+    """What the rows say of the photos beside what the ledger said when they were kept."""
+    shots = [photo for photo in (shown.out, shown.back) if photo]
+    stated = {entry.subject: (told["kept_sha256"], entry) for entry, told in found.told("photo.added")}
+    right = [photo for photo in shots if photo.pk in stated and stated[photo.pk][0] == photo.kept_sha256]
+    for photo in shots:
+        if photo not in right:
+            yield Finding(
+                _("The digest of this photo is not the one in the Ledger."), _photo_words(photo), Side.AGAINST
+            )
+    if right:
+        rests = _(" and ").join(in_the_ledger(stated[photo.pk][1]) for photo in right)
+        yield Finding(_("What is shown has the digest that the Ledger states."), rests, Side.FOR)
 
 
 def _laid(pair: PhotoPair) -> Finding:

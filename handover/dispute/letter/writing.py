@@ -1,6 +1,6 @@
 """The letter's sentences from the rows of a decision: the customer's language first, English below a draft."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
@@ -73,6 +73,16 @@ class Facts:
         return money_text(amount, self.rental.currency, self.rental.branch.locale)
 
 
+# An amount, a name or an address among words that run from right to left keeps its own order between these two.
+ISOLATE, END_OF_ISOLATE = "\u2066", "\u2069"
+
+
+def _filled(text: str, values: Mapping[str, Any], language: Language) -> str:
+    if language.direction == "rtl":
+        values = {name: f"{ISOLATE}{value}{END_OF_ISOLATE}" for name, value in values.items()}
+    return text % values
+
+
 def facts_of(decision: Decision, photos: Sequence[Photo] = ()) -> Facts:
     """Three queries beside the decision's own rows."""
     rental, now = decision.dispute.rental, decision.statement
@@ -90,7 +100,8 @@ def bodies(facts: Facts) -> list[Body]:
 
 def body(facts: Facts, language: Language) -> Body:
     phrases = PHRASES[language.code]
-    said = {name: text % _named(facts, language) for name, text in phrases.texts().items() if name not in LATER}
+    named = _named(facts, language)
+    said = {name: _filled(text, named, language) for name, text in phrases.texts().items() if name not in LATER}
     return Body(
         language=language,
         draft="" if phrases.approved else phrases.draft,
@@ -104,8 +115,8 @@ def body(facts: Facts, language: Language) -> Body:
         photos=[_shown(facts, phrases, language, number) for number in range(len(facts.photos))],
         sums_head=said["sums"],
         sums=_sums(facts, phrases),
-        outcome=_outcome(facts, phrases),
-        record=_record(facts, phrases),
+        outcome=_outcome(facts, phrases, language),
+        record=_record(facts, phrases, language),
         otherwise=said["otherwise"],
         regards=said["regards"],
     )
@@ -143,22 +154,22 @@ def _sums(facts: Facts, phrases: Phrases) -> list[tuple[str, str]]:
     ]
 
 
-def _outcome(facts: Facts, phrases: Phrases) -> str:
+def _outcome(facts: Facts, phrases: Phrases, language: Language) -> str:
     """Where the rental is open again at the counter, what moves is said there."""
     if facts.record is None:
         return phrases.to_be_settled
     if not facts.difference:
         return phrases.nothing
     words = phrases.refund if facts.difference < 0 else phrases.to_pay
-    return words % {"amount": facts.money(abs(facts.difference))}
+    return _filled(words, {"amount": facts.money(abs(facts.difference))}, language)
 
 
-def _record(facts: Facts, phrases: Phrases) -> str:
+def _record(facts: Facts, phrases: Phrases, language: Language) -> str:
     if facts.record is None:
         return ""
     number, code = facts.rental.number, facts.record.code
     address = settings.PUBLIC_URL + reverse("record-lookup", args=[number, code])
-    return phrases.record % {"number": number, "code": code, "address": address}
+    return _filled(phrases.record, {"number": number, "code": code, "address": address}, language)
 
 
 def _shown(facts: Facts, phrases: Phrases, language: Language, place: int) -> Shown:
