@@ -1,6 +1,6 @@
 """Decisions about damages, each with its reason."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 from uuid import UUID
@@ -14,6 +14,8 @@ from handover.damage.found import damages_of
 from handover.damage.models import Grouping, RepairPrice
 from handover.rental.models import Rental
 from handover.written import check_words
+from shared.canonical import Json
+from shared.ledger.personal import worded
 from shared.money import exponent
 
 
@@ -34,9 +36,14 @@ def group_damages(rental: Rental, *, events: Sequence[dict[str, Any]], reason: s
         chain=rental.pk,
         kind="damages.grouped",
         subject=grouping.pk,
-        payload={"events": list(events), "reason": grouping.reason},
+        payload={"events": [_told(event) for event in events], "reason": worded(grouping.reason)},
     )
     return grouping
+
+
+def _told(event: Mapping[str, Any]) -> dict[str, Json]:
+    """What caused it and where are typed words."""
+    return {**event, "cause": worded(event["cause"]), "place": worded(event["place"])}
 
 
 def _check_words(events: Sequence[dict[str, Any]]) -> None:
@@ -81,6 +88,11 @@ def price_repair(rental: Rental, *, mark: UUID, basis: str, amount: Decimal, ref
         chain=rental.pk,
         kind="repair.priced",
         subject=priced.pk,
-        payload={"mark": priced.mark.number, "basis": basis, "amount": str(amount), "reference": priced.reference},
+        payload={
+            "mark": priced.mark.number,
+            "basis": basis,
+            "amount": str(amount),
+            "reference": worded(priced.reference),
+        },
     )
     return priced

@@ -10,7 +10,7 @@ from handover.acting import Act, CannotBe
 from handover.statement.models import Signature, Statement
 from handover.walkround.models import WalkRound
 from shared.canonical import digest
-from shared.ledger.personal import personal
+from shared.ledger.personal import personal, worded
 
 # A pad gives about 60 points a second; a signature is over in ten seconds.
 MOST_STROKES = 200
@@ -85,7 +85,7 @@ def keep_signature(of: WalkRound | Statement, *, signed: Signed, content_sha256:
             "of": str(of.pk),
             "role": signed.role,
             "outcome": signed.outcome,
-            "reason": signature.reason,
+            "reason": worded(signature.reason),
             "content_sha256": content_sha256,
             "name": personal(signature.name, kind="customer.name" if signed.role == "customer" else "staff.name"),
             "strokes": personal(digest(plain), kind="signature.strokes"),

@@ -24,6 +24,7 @@ from handover.walkround.models import WalkRound
 from shared.access.models import Person
 from shared.access.roles import Right
 from shared.access.scope import NotAllowed, require
+from shared.ledger.personal import worded
 
 Settled = Receipt.Settled
 EITHER = (Right.PICKUP, Right.RETURN)
@@ -132,7 +133,7 @@ def _settle(receipt: Receipt, place: _Place, how: Settled, reason: str, act: Act
         kind="entry.tried_again" if how == Settled.TRIED else "entry.set_aside",
         subject=receipt.pk,
         payload={
-            "walk": str(receipt.walk_id) if receipt.walk_id else None, "kind": receipt.kind, "reason": reason,
+            "walk": str(receipt.walk_id) if receipt.walk_id else None, "kind": receipt.kind, "reason": worded(reason),
             "device": str(receipt.device_id), "author": str(receipt.author_id) if receipt.author_id else None,
         },
     )  # fmt: skip

@@ -22,6 +22,7 @@ from shared.access.models import Person
 from shared.access.roles import Right
 from shared.access.scope import require
 from shared.canonical import Json
+from shared.ledger.personal import worded
 from shared.ledger.rows import written
 
 PART = Decimal("0.00001")
@@ -118,7 +119,7 @@ def _close(
     job.outcome, job.note = outcome, note.strip()
     job.closed_at, job.closed_by = act.at, act.by
     job.save()
-    payload = {"kind": job.kind, "name": job.name, "note": job.note} | told
+    payload = {"kind": job.kind, "name": job.name, "note": worded(job.note)} | told
     act.write(chain=job.unit_id, kind=kind, subject=job.pk, payload=payload)
     return job
 

@@ -12,6 +12,7 @@ from handover.turnaround.models import NotReady, TurnaroundJob
 from handover.turnaround.words import title
 from shared.access.roles import Right
 from shared.access.scope import require
+from shared.ledger.personal import worded
 
 
 def open_jobs(unit: Unit) -> list[TurnaroundJob]:
@@ -60,6 +61,6 @@ def let_go(unit: Unit, *, rental: Rental, reason: str, act: Act) -> NotReady:
     row.due = [{"kind": each.kind, "due_on": each.due_on.isoformat()} for each in due]
     row.save(force_insert=True)
     row.jobs.set(jobs)
-    payload = {"unit": unit.number, "reason": row.reason, "jobs": [str(job.pk) for job in jobs], "due": row.due}
+    payload = {"unit": unit.number, "reason": worded(row.reason), "jobs": [str(job.pk) for job in jobs], "due": row.due}
     act.write(chain=rental.pk, kind="unit.let_go", subject=row.pk, payload=payload)
     return row

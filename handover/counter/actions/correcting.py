@@ -14,6 +14,7 @@ from handover.walkround.models import Reading, WalkRound
 from handover.walkround.reading import Taken, read
 from handover.walkround.sheet import InstrumentAsk
 from shared.access.roles import Right
+from shared.ledger.personal import worded
 
 
 @transaction.atomic
@@ -52,7 +53,7 @@ def correct_reading(reading: Reading, *, typed: str, words: str, evidence: Evide
             "was": str(was),
             "now": str(taken.value),
             "typed": correction.typed,
-            "words": why,
+            "words": worded(why),
             "photos": [photo.kept_sha256 for photo in photos],
         },
     )

@@ -12,6 +12,7 @@ from handover.counter.models import Credit
 from handover.rental.models import Rental
 from shared.access.models import Person
 from shared.access.roles import Right
+from shared.ledger.personal import worded
 
 
 @transaction.atomic
@@ -38,7 +39,7 @@ def give_credit(
         payload={
             "kind": kind,
             "amount": str(amount),
-            "words": credit.words,
+            "words": worded(credit.words),
             "role": act.by.role,
             "second": str(second.pk) if second else None,
         },

@@ -20,6 +20,7 @@ from handover.walkround.guard import asked
 from shared.access.roles import Right
 from shared.clock import local
 from shared.dates import dated
+from shared.ledger.personal import worded
 from shared.phrasebook import in_house_language
 
 M = TypeVar("M", Soiling, TankFinding, KitUse, ItemFinding)
@@ -177,5 +178,5 @@ def _write(row: Any, kind: str, photos: list[Photo], act: Act, **told: Any) -> N
         chain=row.rental_id,
         kind=kind,
         subject=row.pk,
-        payload={**told, "words": row.words, "photos": [photo.kept_sha256 for photo in photos]},
+        payload={**told, "words": worded(row.words), "photos": [photo.kept_sha256 for photo in photos]},
     )

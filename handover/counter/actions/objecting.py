@@ -12,7 +12,7 @@ from handover.counter.lines import due_on, latest_statement, result_of
 from handover.counter.models import Objection, ObjectionOutcome
 from handover.statement.models import Statement
 from shared.clock import local
-from shared.ledger.personal import personal
+from shared.ledger.personal import personal, worded
 from shared.money import money_text
 
 Outcome = ObjectionOutcome.Outcome
@@ -67,7 +67,7 @@ def answer_objection(
         payload={
             "objection": str(objection.pk),
             "outcome": outcome,
-            "words": row.words,
+            "words": worded(row.words),
             "most": str(row.most) if row.most is not None else None,
             "until": row.until.isoformat() if row.until else None,
         },

@@ -10,6 +10,7 @@ from handover.rental.models import Rental
 from handover.statement.models import Statement
 from shared.access.roles import Right
 from shared.access.scope import require
+from shared.ledger.personal import worded
 from shared.phrasebook import inside
 
 
@@ -46,7 +47,7 @@ def reopen(statement: Statement, *, cause: str, words: str, act: Act) -> Reopeni
             "total": str(statement.total),
             "result_sha256": statement.digest,
             "cause": cause,
-            "words": reopening.words,
+            "words": worded(reopening.words),
         },
     )
     return reopening

@@ -14,6 +14,7 @@ from handover.counter.models import Waiver
 from handover.rental.models import Rental
 from shared.access.models import Person
 from shared.access.roles import Right
+from shared.ledger.personal import worded
 from shared.money import exponent, money_text
 
 
@@ -59,7 +60,7 @@ def waive(
             "percent": _text(waiver.percent),
             "amount": _text(waiver.amount),
             "reason": waiver.reason,
-            "words": waiver.words,
+            "words": worded(waiver.words),
             "role": act.by.role,
             "second": str(second.pk) if second else None,
         },
@@ -147,6 +148,6 @@ def withdraw_waiver(waiver: Waiver, *, words: str, act: Act) -> Waiver:
         chain=rental.pk,
         kind="waiver.withdrawn",
         subject=waiver.pk,
-        payload={"code": waiver.code, "ref": waiver.ref, "words": waiver.withdrawn_words},
+        payload={"code": waiver.code, "ref": waiver.ref, "words": worded(waiver.withdrawn_words)},
     )
     return waiver

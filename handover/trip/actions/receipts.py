@@ -47,7 +47,7 @@ def note_gas_receipt(*, rental: Rental, receipt: ReceiptSaid, act: Act) -> GasRe
     act.write(
         chain=rental.pk, kind=KIND, subject=kept.pk,
         payload={
-            "ref": kept.ref, "bought_at": written(kept.at, rental), "amount": str(kept.amount),
+            "ref": words(kept.ref), "bought_at": written(kept.at, rental), "amount": str(kept.amount),
             "currency": kept.currency, "card_amount": _text(kept.card_amount), "rate": _text(kept.rate),
             "operator_fault": kept.operator_fault, "reason": words(kept.reason),
         },

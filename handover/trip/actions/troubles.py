@@ -111,7 +111,8 @@ def note_roadside(*, rental: Rental, call: RoadsideSaid, act: Act) -> RoadsideCa
     act.write(
         chain=rental.pk, kind=ROADSIDE, subject=kept.pk,
         payload={
-            "leg": kept.leg.number, "arrived_at": written(kept.at, rental), "case_reference": kept.case_reference,
+            "leg": kept.leg.number, "arrived_at": written(kept.at, rental),
+            "case_reference": words(kept.case_reference),
             "cause": kept.cause, "distance": str(kept.distance), "distance_unit": kept.distance_unit,
             "diagnosis": words(kept.diagnosis),
         },

@@ -14,7 +14,7 @@ from handover.walkround.levels import shown
 from handover.walkround.models import CheckAnswer, Count, Reading, Remark, SealCheck, TopicHeard, WalkRound
 from handover.walkround.reading import read
 from handover.walkround.sheet import CheckAsk, InstrumentAsk
-from shared.ledger.personal import personal
+from shared.ledger.personal import personal, worded
 
 
 @transaction.atomic
@@ -31,7 +31,7 @@ def answer_check(walk: WalkRound, *, item: UUID, word: str, act: Act, note: str 
         chain=walk.leg.rental_id,
         kind="check.answered",
         subject=answer.pk,
-        payload={"walk": str(walk.pk), "check": ask.text, "item": str(item), "word": word, "note": note},
+        payload={"walk": str(walk.pk), "check": ask.text, "item": str(item), "word": word, "note": worded(note)},
     )
     return answer
 
@@ -122,7 +122,7 @@ def count(walk: WalkRound, *, item: UUID, present: int | None, act: Act, note: s
         kind="equipment.counted",
         subject=counted.pk,
         payload={"walk": str(walk.pk), "equipment": ask.name, "item": str(item), "present": present,
-                 "belong": ask.quantity, "note": note},
+                 "belong": ask.quantity, "note": worded(note)},
     )  # fmt: skip
     return counted
 
@@ -164,7 +164,7 @@ def check_seal(
         kind="seal.checked",
         subject=checked.pk,
         payload={"walk": str(walk.pk), "kit": ask.name, "item": str(item), "state": state,
-                 "seal_number": checked.seal_number, "used": list(used), "note": note},
+                 "seal_number": checked.seal_number, "used": list(used), "note": worded(note)},
     )  # fmt: skip
     settle_kit(walk, ask, act)
     return checked

@@ -22,6 +22,7 @@ from handover.walkround.models import Hold, TopicHeard, WalkRound
 from handover.walkround.shown import Shown, keep_shown
 from shared.access.roles import Right
 from shared.access.scope import require
+from shared.ledger.personal import worded
 
 
 @transaction.atomic
@@ -149,6 +150,6 @@ def release(hold: Hold, *, reason: str, act: Act) -> Hold:
         chain=rental.pk,
         kind="hold.released",
         subject=hold.pk,
-        payload={"walk": str(hold.walk_id), "sentence": hold.sentence, "reason": hold.reason},
+        payload={"walk": str(hold.walk_id), "sentence": hold.sentence, "reason": worded(hold.reason)},
     )
     return hold
