@@ -37,6 +37,14 @@ from handover.rental.models import (
     Rental,
     RentalExtra,
 )
+from handover.retention.models import (
+    ErasedFile,
+    ErasedKind,
+    Erasure,
+    ErasureRequest,
+    LegalHold,
+    RetentionTerm,
+)
 from handover.settlement.models import Movement
 from handover.statement.models import Signature, Statement
 from handover.tablet.models import Disagreement, Receipt, Upload
@@ -86,6 +94,10 @@ __all__ = [
     "Dispute",
     "DisputePhoto",
     "Driver",
+    "ErasedFile",
+    "ErasedKind",
+    "Erasure",
+    "ErasureRequest",
     "ExcessReduction",
     "Extension",
     "ExtraOffer",
@@ -97,6 +109,7 @@ __all__ = [
     "KitUse",
     "LatenessStop",
     "Leg",
+    "LegalHold",
     "Letter",
     "LinkDelivery",
     "LinkOpening",
@@ -126,6 +139,7 @@ __all__ = [
     "RentalExtra",
     "Reopening",
     "RepairPrice",
+    "RetentionTerm",
     "RoadsideCall",
     "SealCheck",
     "Sheet",

@@ -15,6 +15,7 @@ urlpatterns = [
     path("", include("handover.cabcard.urls")),
     path("", include("handover.settlement.urls")),
     path("", include("handover.record.urls")),
+    path("", include("handover.retention.urls")),
     path("", include("handover.customer.urls")),
     path("", include("handover.checkpage.urls")),
     path("", include("handover.tablet.urls")),
@@ -22,4 +23,5 @@ urlpatterns = [
     path("", include("handover.tank.urls")),
     path("", include("handover.turnaround.urls")),
     path("", include("handover.tyre.urls")),
+    path("", include("handover.insight.urls")),
 ]

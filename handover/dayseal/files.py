@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from django.db.models import CharField, Model
 
+from handover.retention.gone import file_gone
 from shared.files.store import NAME, Altered, read
 from shared.ledger.rows import BOUND
 
@@ -38,5 +39,7 @@ def problem_of(name: str) -> str | None:
     except Altered as problem:
         return str(problem)
     except FileNotFoundError:
+        if file_gone(name):  # erased by schedule or on request: the row keeps its digest
+            return None
         return f"The file {name} is gone from the store."
     return None

@@ -9,6 +9,7 @@ from django.utils.translation import gettext as _
 from handover.record.keys import trusted_roots
 from handover.record.models import Record
 from handover.record.verify import verify
+from handover.retention.gone import file_gone
 from shared.files.store import Altered, read
 from shared.ledger.models import Entry
 from shared.phrasebook import said
@@ -16,10 +17,11 @@ from shared.phrasebook import said
 
 @dataclass(frozen=True, slots=True)
 class Checked:
-    """`sentences` in order, the last one why not when it is not valid."""
+    """`sentences` in order, the last one why not when it is not valid. `erased`: by schedule, or on request."""
 
     valid: bool
     sentences: Sequence[str]
+    erased: bool = False
 
 
 def records_in_full() -> QuerySet[Record]:
@@ -47,6 +49,8 @@ def checked(record: Record) -> Checked:
     except Altered as problem:
         return _not_valid(said(str(problem)))
     except FileNotFoundError:
+        if erased := file_gone(record.file):
+            return Checked(valid=False, sentences=(erased,), erased=True)
         return _not_valid(_("The file is gone from the store. A backup has it; its digest is in the Ledger."))
     verdict = verify(pdf, roots=trusted_roots())
     if verdict.valid and verdict.sha256 != record.pdf_sha256:

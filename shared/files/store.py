@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import dataclass
+from errno import ENOENT
 
 from django.core.files.base import ContentFile
 from django.core.files.storage import Storage, storages
@@ -44,13 +45,21 @@ def keep(data: bytes, *, suffix: str = "") -> StoredFile:
 def read(name: str) -> bytes:
     """The bytes of a kept file.
 
-    Raises Altered when they are not the ones its name states, FileNotFoundError, NotAName.
+    Raises Altered when they are not the ones its name states, FileNotFoundError with its name, NotAName.
     """
-    with _storage().open(_checked(name)) as file:
-        data: bytes = file.read()
+    try:
+        with _storage().open(_checked(name)) as file:
+            data: bytes = file.read()
+    except FileNotFoundError as gone:
+        raise FileNotFoundError(ENOENT, "This kept file is not there", name) from gone
     if sha256_hex(data) != stated_sha256(name):
         raise Altered(f"The file {name} is not what was kept: its bytes have changed.")
     return data
+
+
+def remove(name: str) -> None:
+    """Remove a kept file; nothing happens when it is not there. Whether a row still needs it, the caller knows."""
+    _storage().delete(_checked(name))
 
 
 def stated_sha256(name: str) -> str:

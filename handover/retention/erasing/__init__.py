@@ -1,0 +1,1 @@
+"""Erasing, part by part: rows, personal values, copies inside JSON, files."""

@@ -1,0 +1,1 @@
+"""Retention: what goes when, what is held, what is left."""

@@ -1,0 +1,67 @@
+"""After erasing, nothing of the person is in any byte of the database file, of the files, of the mail folder."""
+
+import os
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from tests.retention.playing import NEEDLES
+
+ROOT = Path(__file__).parents[2]
+
+
+def run(folder: Path, *words: str) -> str:
+    said = {"LEVELPEG_VAR": str(folder), "DJANGO_SETTINGS_MODULE": "shared.settings", "PYTHONPATH": str(ROOT)}
+    kept = {name: value for name, value in os.environ.items() if name not in {"DATABASE_URL", "TASKS"}}
+    done = subprocess.run(
+        [sys.executable, *words], cwd=ROOT, env=kept | said, capture_output=True, text=True, timeout=500, check=False
+    )
+    assert done.returncode == 0, done.stdout + done.stderr
+    return done.stdout
+
+
+def found_in(folder: Path) -> set[str]:
+    """Which of the needles is in which kind of file; a PDF is looked at as text and with what is attached, too."""
+    return {
+        f"{name} in {path.suffix or path.name}"
+        for path in folder.rglob("*") if path.is_file()
+        for data in said_by(path)
+        for name, needle in NEEDLES.items() if needle in data
+    }  # fmt: skip
+
+
+def said_by(path: Path) -> Iterator[bytes]:
+    yield path.read_bytes()
+    if path.suffix == ".pdf":
+        yield subprocess.run(["pdftotext", str(path), "-"], capture_output=True, check=True, timeout=60).stdout
+        yield subprocess.run(
+            ["pdfdetach", "-save", "1", "-o", "/dev/stdout", str(path)], capture_output=True, check=True, timeout=60
+        ).stdout
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A database file with its log, evidence and mail: one rental, settled, its Records made and sealed."""
+    made = tmp_path_factory.mktemp("var")
+    run(made, "-m", "tests.retention.on_a_file", "play")
+    return made
+
+
+def test_nothing_of_the_person_is_left(folder: Path) -> None:
+    before = found_in(folder)
+    assert {f"{name} in .sqlite3" for name in NEEDLES} <= before
+    assert {"name in .pdf", "remark in .pdf", "e-mail in .log"} <= before
+    pictures = len(list(folder.rglob("*.jpg")))
+
+    run(folder, "-m", "tests.retention.on_a_file", "erase")
+
+    assert found_in(folder) == set()
+    assert not list(folder.rglob("*.pdf"))
+    # The one photo of the Mark shows the vehicle: original, display and thumb stay to their own day.
+    assert (pictures, len(list(folder.rglob("*.jpg")))) == (9, 3)
+    assert "The ledger holds" in run(folder, "manage.py", "verify_ledger")
+    assert "0 differences: 2 statements" in run(folder, "manage.py", "reprice", "--processes", "1")
+    assert run(folder, "manage.py", "retention").startswith("0 values, rows and files erased; 0 held back; 0 rentals")
