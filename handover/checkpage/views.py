@@ -13,7 +13,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 from handover.checkpage.commands import commands, root_certificates
 from handover.checkpage.queries import Told, record_of, told_of, told_of_file
 from handover.checkpage.throttle import Kind, give_back, may_try
-from handover.photo.uploading import TOO_LARGE, too_large
+from handover.photo.uploading import TOO_LARGE, is_too_long, too_large
 from handover.zone import in_zone_of
 
 FILE = "record"
@@ -28,6 +28,8 @@ def check(request: HttpRequest) -> HttpResponse:
     """Empty, or with what was found of what was sent."""
     if request.method != "POST":
         return _page(request)
+    if is_too_long(request, files=1):
+        return _page(request, status=413, problem=too_large({}).sentence, part="file")
     sent = request.FILES.getlist(FILE)  # reading them finds out what is too large
     if request.META.get(TOO_LARGE) == FILE:
         return _page(request, status=422, problem=too_large({}).sentence, part="file")

@@ -1,20 +1,24 @@
 """What a customer's form sends: its key, and photos, which are looked at before anything is written."""
 
+from collections.abc import Mapping
+
 from django.http import HttpRequest
 from django.utils.translation import ngettext
 
 from handover.acting import AnyonesAct, CannotBe
 from handover.customer.opening import Visit
 from handover.keys import posted_key
-from handover.photo.uploading import TOO_LARGE, too_large
+from handover.photo.uploading import TOO_LARGE, is_too_long, too_large
 from handover.trip.actions.photographing import TakenIn, take_in
 
 FIELD = "photo"
 DEVICE = "customer’s phone"
 
 
-def act_of_customer(request: HttpRequest, visit: Visit) -> AnyonesAct:
-    """By nobody who is signed in: the link stands for them. Raises CannotBe without a key."""
+def act_of_customer(request: HttpRequest, visit: Visit, *, photos: int) -> AnyonesAct:
+    """By nobody who is signed in: the link stands for them. Raises CannotBe without a key, or for too long a body."""
+    if is_too_long(request, files=photos):
+        raise CannotBe(too_large({}).sentence, FIELD)
     return AnyonesAct(by=None, at=visit.at, key=posted_key(request), device=DEVICE)
 
 
@@ -35,6 +39,11 @@ def _too_many(most: int) -> str:
         most,
     )
     return words % {"most": most}
+
+
+def typed_in(request: HttpRequest, *, photos: int) -> Mapping[str, str]:
+    """What stays in the fields; nothing of a body that is too long to be read."""
+    return {} if is_too_long(request, files=photos) else request.POST.dict()
 
 
 def whole_number(request: HttpRequest, field: str, sentence: str) -> int | None:

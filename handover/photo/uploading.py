@@ -5,6 +5,7 @@ from typing import Any
 
 from django.conf import settings
 from django.core.files.uploadhandler import FileUploadHandler, SkipFile, StopUpload
+from django.http import HttpRequest
 from django.utils.translation import gettext as _
 
 from handover.walkround.page.trouble import Trouble
@@ -12,12 +13,19 @@ from handover.walkround.page.trouble import Trouble
 TOO_LARGE = "levelpeg.too_large"
 # A browser reads its answer only after it has sent all; so many times the limit are waited for, more is cut off.
 WAITED_FOR = 4
+# Room for everything of a form that is no file.
+FIELDS = 2**20
 
 
 def too_large(typed: Mapping[str, str]) -> Trouble:
     most = settings.PHOTO_MAX_BYTES // 2**20
     sentence = _("This file has more than %(most)s MB. A photo up to %(most)s MB can be added.") % {"most": most}
     return Trouble(sentence, None, "photo", typed)
+
+
+def is_too_long(request: HttpRequest, *, files: int) -> bool:
+    """Whether more is announced than so many files can have: asked of a stranger before a byte is read."""
+    return int(request.META.get("CONTENT_LENGTH") or 0) > files * settings.PHOTO_MAX_BYTES + FIELDS
 
 
 class CappedUpload(FileUploadHandler):

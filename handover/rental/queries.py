@@ -8,6 +8,9 @@ from django.db.models import Exists, OuterRef, Prefetch, QuerySet
 from django.utils.timezone import localtime
 
 from fleet.models import Unit
+from handover.customer.actions.noticing import KIND as NOTICED
+from handover.customer.models import Noticed
+from handover.customer.staff import noticed_of
 from handover.record.models import Record
 from handover.rental.covers import covers_words
 from handover.rental.due import due_before_return
@@ -31,7 +34,10 @@ SELLS = {State.BOOKED, State.PICKUP, State.OUT}
 
 @dataclass(frozen=True, slots=True)
 class RentalPage:
-    """`extras` pairs each Extra with what it covers in words; `story` is the ledger, the latest first."""
+    """`extras` pairs each Extra with what it covers in words; `story` is the ledger, the latest first.
+
+    `noticed` is what the customer told after the pickup; asked for only where the ledger says that there is some.
+    """
 
     rental: Rental
     legs: Sequence[Leg]
@@ -43,6 +49,7 @@ class RentalPage:
     records: Sequence[Record]
     holds: Sequence[Hold]
     story: Sequence[Told]
+    noticed: Sequence[Noticed]
     step: NextStep
 
     @property
@@ -93,7 +100,7 @@ def rental_page(rental: Rental, person: Person) -> RentalPage:
         not_ready=why_not_ready(list(rental.legs.all())[-1].unit, rental) if rental.state in WAITS_FOR_PICKUP else "",
         record=next((record for record in reversed(records) if record.kind == Record.Kind.RETURN), None),
     )
-    entries = Entry.objects.filter(chain=rental.pk).select_related("actor").order_by("sequence")
+    entries = list(Entry.objects.filter(chain=rental.pk).select_related("actor").order_by("sequence"))
     return RentalPage(
         rental=rental,
         legs=list(rental.legs.all()),
@@ -105,6 +112,7 @@ def rental_page(rental: Rental, person: Person) -> RentalPage:
         records=records,
         holds=holds,
         story=told(entries)[::-1],
+        noticed=noticed_of(rental) if any(entry.kind == NOTICED for entry in entries) else (),
         step=next_step(standing, person),
     )
 

@@ -4,8 +4,7 @@ from typing import Any
 
 from django import template
 
-from handover.customer.staff import noticed_at, noticed_of
-from handover.rental.models import Rental
+from handover.customer.staff import noticed_at
 
 register = template.Library()
 
@@ -14,9 +13,3 @@ register = template.Library()
 def noticed_here(page: Any) -> dict[str, Any]:
     """page: StationPage. On a return alone: what was told of this station since the unit left."""
     return {"rows": noticed_at(page.walk.leg_id, page.station.number) if page.walk.is_return else []}
-
-
-@register.inclusion_tag("customer/_noticed.html")
-def noticed_on(rental: Rental) -> dict[str, Any]:
-    """All that the customer of a rental told, the latest first: nothing before its pickup is signed."""
-    return {"rows": noticed_of(rental) if rental.frozen_at else []}

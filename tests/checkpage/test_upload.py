@@ -9,6 +9,7 @@ import pytest
 from asn1crypto import pem, x509
 from django.conf import settings
 from django.core.files.uploadedfile import SimpleUploadedFile
+from django.core.handlers.wsgi import WSGIRequest
 from django.test import Client, override_settings
 from pyhanko.keys import load_cert_from_pemder, load_private_key_from_pemder
 from pyhanko.sign.signers import SimpleSigner
@@ -17,6 +18,7 @@ from pyhanko_certvalidator.registry import SimpleCertificateStore
 from handover.checkpage import queries
 from handover.checkpage.commands import commands
 from handover.checkpage.throttle import MOST, Kind
+from handover.photo import uploading
 from handover.record.demo_keys import ROOT, SEAL, SEAL_KEY, demo_keys
 from handover.record.models import Record
 from handover.record.seal import seal
@@ -104,6 +106,17 @@ def test_a_file_too_large_is_refused_before_it_is_kept(client: Client) -> None:
     status, text = send(client, b"%PDF-1.7" + b"0" * 4000)
     assert status == 422
     assert "This file has more than" in text
+
+
+@override_settings(PHOTO_MAX_BYTES=1000)
+def test_many_files_at_once_are_not_read(client: Client, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What a request announces is enough to refuse it."""
+    monkeypatch.setattr(uploading, "FIELDS", 100)
+    files = [SimpleUploadedFile(f"{n}.pdf", b"0" * 900) for n in range(3)]
+    monkeypatch.setattr(WSGIRequest, "_load_post_and_files", lambda request: pytest.fail("the body was read"))
+    answer = client.post("/check/", {"record": files})
+    assert answer.status_code == 413
+    assert "This file has more than" in answer.text
 
 
 def strangers(folder: Path) -> SimpleSigner:

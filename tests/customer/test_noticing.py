@@ -5,10 +5,12 @@ from typing import Any
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
+from django.core.handlers.wsgi import WSGIRequest
 from django.test import Client, override_settings
 
 from handover.customer.actions.noticing import MOST_IN_AN_HOUR
 from handover.customer.models import CustomerTerms, Noticed, NoticedPhoto
+from handover.photo import uploading
 from handover.record.models import Record
 from handover.rental.models import Rental
 from handover.statement.models import Signature
@@ -155,6 +157,15 @@ def test_a_file_too_large_is_refused_before_it_is_kept(phone: Client, here: str)
     answer = report(phone, here, photo=SimpleUploadedFile("a.jpg", b"\xff\xd8\xff" + b"0" * 4096))
     assert answer.status_code == 422
     assert "This file has more than" in answer.text
+
+
+@override_settings(PHOTO_MAX_BYTES=1024)
+def test_what_is_announced_too_long_is_not_read(phone: Client, here: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(uploading, "FIELDS", 100)
+    monkeypatch.setattr(WSGIRequest, "_load_post_and_files", lambda request: pytest.fail("the body was read"))
+    for page in ("report/", "statement/1/"):
+        answer = phone.post(f"{here}{page}", {"photo": SimpleUploadedFile("a.jpg", b"0" * 9000)})
+        assert answer.status_code in {404, 422}
 
 
 def test_more_photos_than_a_report_has_room_for(phone: Client, here: str) -> None:

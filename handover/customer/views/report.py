@@ -13,7 +13,7 @@ from handover.customer.actions import NoticedSaid, note_noticed
 from handover.customer.actions.noticing import MOST_PHOTOS, check_room
 from handover.customer.opening import Visit
 from handover.customer.places import report_page
-from handover.customer.sent import act_of_customer, posted_photos, whole_number
+from handover.customer.sent import act_of_customer, posted_photos, typed_in, whole_number
 from handover.customer.views.by_link import by_link, shown
 
 
@@ -24,12 +24,12 @@ def report(request: HttpRequest, visit: Visit) -> HttpResponse:
     if request.method != "POST":
         return _form(request, visit)
     try:
-        act = act_of_customer(request, visit)
+        act = act_of_customer(request, visit, photos=MOST_PHOTOS)
         check_room(visit.rental, visit.at)
         said, photos = _said(request), posted_photos(request, visit, most=MOST_PHOTOS)
         note_noticed(visit.link, said, act=act, photos=photos)
     except CannotBe as problem:
-        return _form(request, visit, status=422, problem=problem, typed=request.POST)
+        return _form(request, visit, status=422, problem=problem, typed=typed_in(request, photos=MOST_PHOTOS))
     return redirect(f"{visit.path('page')}#told")
 
 

@@ -6,7 +6,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from handover.acting import CannotBe
 from handover.customer.opening import Visit
-from handover.customer.sent import act_of_customer, posted_photos
+from handover.customer.sent import act_of_customer, posted_photos, typed_in
 from handover.customer.statement import CustomerStatement, statement_of
 from handover.customer.views.by_link import by_link, shown
 from handover.dispute.actions import open_dispute
@@ -39,14 +39,14 @@ def object_to(request: HttpRequest, visit: Visit, number: int) -> HttpResponse:
     try:
         _open(request, visit, found, number)
     except CannotBe as problem:
-        said = {"line": line, "dispute": dispute, "problem": problem, "typed": request.POST}
+        said = {"line": line, "dispute": dispute, "problem": problem, "typed": typed_in(request, photos=1)}
         return shown(request, "customer/object.html", visit, status=422, **said)
     return redirect(f"{visit.path('statement')}#line-{number}")
 
 
 def _open(request: HttpRequest, visit: Visit, found: CustomerStatement, number: int) -> None:
     assert found.page.statement is not None  # noqa: S101 - a page without one has no lines
-    act = act_of_customer(request, visit)
+    act = act_of_customer(request, visit, photos=1)
     photos = posted_photos(request, visit, most=1)
     line = numbered_line(found.page.statement, number)
     photo = photos[0] if photos else None
