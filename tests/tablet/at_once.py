@@ -62,6 +62,7 @@ def same_four_times() -> dict[str, Any]:
 def _pickup() -> tuple["Tablet", Any]:
     from datetime import timedelta
 
+    from django.db import transaction
     from django.utils import timezone
 
     from handover.tablet.devices import device_of
@@ -70,7 +71,8 @@ def _pickup() -> tuple["Tablet", Any]:
     from tests.tablet.conftest import TABLET_2, Tablet
 
     isla = PersonFactory()
-    walk = start(RentalFactory(), "pickup", isla, at=timezone.now() - timedelta(hours=1))
+    with transaction.atomic():  # as a booking is: what the factory makes is stated by the first entry
+        walk = start(RentalFactory(), "pickup", isla, at=timezone.now() - timedelta(hours=1))
     return Tablet(device_of(TABLET_2, isla), isla), walk
 
 

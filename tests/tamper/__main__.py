@@ -1,8 +1,9 @@
 """python -m tests.tamper [rounds] [seed]: so many random changes of evidence; how many of them the checks find.
 
 A row is looked at by the check of its chain (verify_ledger --rental), a day by that of the days, a file by its digest
-and a record by verify_record as well; every 250th change is also looked for by all checks together. Each change is
-taken back, after which the same check must find nothing.
+and a record by verify_record as well; every 500th change is also looked for by all checks together. Each change is
+taken back, by the database itself or byte for byte; after every fourth the same check must then find nothing, after
+every 500th and at the end all of them.
 """
 
 import os

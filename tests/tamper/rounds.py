@@ -11,11 +11,12 @@ from shared.ledger.verifying import missing_triggers
 from tests.ledger.forcing import EDITOR
 from tests.tamper import checks, history
 from tests.tamper.checks import Check, says
-from tests.tamper.mutations import WAYS, Done, NotPossible, byte_flipped, undone
+from tests.tamper.mutations import WAYS, Done, NotPossible, Places, byte_flipped, undone
 from tests.tamper.places import places, unstated
 
-ALL_CHECKS_EVERY = 250
-FILES = 0.25
+ALL_CHECKS_EVERY = 500
+AGAIN_EVERY = 4
+FILES = 0.2
 
 
 class Rounds:
@@ -38,35 +39,37 @@ class Rounds:
         self._without_triggers()
         names, records = checks.files(), checks.records()
         found = places()
-        for number in tqdm(range(1, rounds + 1), desc=label, unit="change", disable=None):
+        for number in tqdm(range(1, rounds + 1), desc=label, unit="change", mininterval=10):
             thorough = number % ALL_CHECKS_EVERY == 0
             if self.rng.random() < FILES:
-                self._file(self.rng.choice(records if self.rng.random() < 0.4 else names), thorough=thorough)
+                check = self._file(self.rng.choice(records if self.rng.random() < 0.3 else names), thorough=thorough)
             else:
-                self._row(found, thorough=thorough)
+                check = self._row(found, thorough=thorough)
+            if thorough or number % AGAIN_EVERY == 0:
+                self._untouched(checks.everything if thorough else check)
         self._with_triggers()
         self._untouched(checks.everything)
         self._untouched(missing_triggers)
 
-    def _row(self, found: object, *, thorough: bool) -> None:
+    def _row(self, found: Places, *, thorough: bool) -> Check:
         done = None
         while done is None:
             way = self.rng.choices([way for way, _ in WAYS], [weight for _, weight in WAYS])[0]
             with undone():
                 try:
-                    done = way(found, self.rng)  # type: ignore[arg-type]
+                    done = way(found, self.rng)
                 except NotPossible:
                     continue
                 self._look(done, thorough=thorough)
-        self._untouched(checks.everything if thorough else done.check)
+        return done.check
 
-    def _file(self, name: str, *, thorough: bool) -> None:
+    def _file(self, name: str, *, thorough: bool) -> Check:
         kind = "byte of a record" if name.endswith(".pdf") else "byte of a photo"
         with byte_flipped(name, self.rng) as path:
             self._look(Done(kind, name, checks.of_file(name)), thorough=thorough)
             if name.endswith(".pdf"):
                 self._look(Done(f"{kind}, by its seal alone", name, checks.of_record(str(path))), thorough=False)
-        self._untouched(checks.everything if thorough else checks.of_file(name))
+        return checks.of_file(name)
 
     def _look(self, done: Done, *, thorough: bool) -> None:
         self.tried[done.what] += 1
