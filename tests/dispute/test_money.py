@@ -1,18 +1,22 @@
 """A chargeback after a partial refund: both are shown, and no more is asked for than is still here."""
 
+import json
 from collections.abc import Callable
 from datetime import date
 from decimal import Decimal
+from io import BytesIO
 from typing import Any, NamedTuple
+from zipfile import ZipFile
 
 import pytest
 
-from handover.dispute.actions import Verdict, decide, open_chargeback
+from handover.dispute.actions import Verdict, decide, open_chargeback, order_bundle
 from handover.dispute.models import Decision, Dispute, Letter
 from handover.dispute.money import money_of
 from handover.settlement.models import Movement
 from handover.statement.models import Statement
 from shared.access.models import Person
+from shared.files.store import read
 from tests.dispute.conftest import DAYS_LATER
 from tests.factories import an_act
 
@@ -78,9 +82,12 @@ def test_accepted_nothing_is_asked_for(chargeback: Dispute, ruth: Person) -> Non
 
 @pytest.mark.django_db
 def test_a_bundle_of_it_is_made(chargeback: Dispute, ruth: Person, committed: Callable[[], Any]) -> None:
-    from handover.dispute.actions import order_bundle
-
     with committed():
         bundle = order_bundle(chargeback, act=an_act(ruth, at=DAYS_LATER))
     bundle.refresh_from_db()
     assert (bundle.state, bundle.problem) == ("ready", "")
+    with ZipFile(BytesIO(read(bundle.file))) as folder:
+        names = folder.namelist()
+        assert json.loads(folder.read("manifest.json"))["answer_by"] == "2026-09-20"
+    assert [name for name in names if name.startswith("pairs/")] == ["pairs/01-left-door-side-by-side.jpg"]
+    assert len([name for name in names if name.startswith("photos/")]) == 2

@@ -12,7 +12,7 @@ from handover.dispute.bundle.fitting import Form, Weighed, fitted
 from handover.dispute.bundle.ledger import ledger_parts
 from handover.dispute.bundle.manual import manual
 from handover.dispute.bundle.packing import OVERHEAD, Part
-from handover.dispute.bundle.photos import Pictured, pictured, side_by_side
+from handover.dispute.bundle.photos import SMALL_EDGE, Pictured, pictured, side_by_side
 from handover.dispute.bundle.summary import summary_pdf
 from handover.dispute.models import Bundle
 from handover.dispute.page import DisputePage
@@ -84,6 +84,10 @@ def _pem(der: bytes) -> bytes:
 
 
 def _pairs(page: DisputePage) -> Iterator[Part]:
+    """Of the view that the line is about, large; of a chargeback every view of both walk-rounds, small."""
+    if page.dispute.claimed:
+        yield from _every_pair(page)
+        return
     out, back = page.shown.out, page.shown.back
     if out and back:
         view = slugify(out.view)[:40] or "view"
@@ -91,6 +95,18 @@ def _pairs(page: DisputePage) -> Iterator[Part]:
     if page.shown.pair and page.shown.pair.aligned:
         aligned = page.shown.pair.aligned
         yield Part("pairs/return-as-seen-from-pickup.jpg", partial(read, aligned))
+
+
+def _every_pair(page: DisputePage) -> Iterator[Part]:
+    kept = {photo.pk: photo for photo in page.found.photos}
+    for number, pair in enumerate(page.found.pairs, start=1):
+        out, back = kept[pair.out_id], kept[pair.now_id]
+        name = f"pairs/{number:02}-{slugify(out.view)[:40] or 'view'}-side-by-side.jpg"
+        yield Part(name, partial(_beside, out.display, back.display))
+
+
+def _beside(out: str, back: str) -> bytes:
+    return side_by_side(read(out), read(back), SMALL_EDGE)
 
 
 def _about(page: DisputePage, bundle: Bundle, pairs: Sequence[tuple[Pictured, Weighed]]) -> dict[str, Any]:

@@ -83,9 +83,9 @@ def smaller(jpeg: bytes, edge: int = SMALL_EDGE) -> bytes:
     return _jpeg(copy)
 
 
-def side_by_side(out: bytes, back: bytes) -> bytes:
-    """Two photos of one view, pickup left, in the height of the lower one."""
-    halves: list[Image.Image] = [Image.open(BytesIO(smaller(data, SIDE_EDGE))) for data in (out, back)]
+def side_by_side(out: bytes, back: bytes, edge: int = SIDE_EDGE) -> bytes:
+    """Two photos of one view, pickup left, in the height of the lower one; `edge` is the longer side of each."""
+    halves: list[Image.Image] = [Image.open(BytesIO(smaller(data, edge))) for data in (out, back)]
     height = min(half.height for half in halves)
     halves = [half.resize((round(half.width * height / half.height), height)) for half in halves]
     sheet = Image.new("RGB", (sum(half.width for half in halves) + GAP, height), "white")
