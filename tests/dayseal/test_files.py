@@ -8,6 +8,7 @@ from django.core.files.storage import storages
 from django.core.management import call_command
 
 from handover.dayseal.files import file_columns, problem_of
+from handover.retention.models import ErasedFile
 from handover.trip.models import TripPhoto
 from shared.files.store import keep
 from shared.ids import uuid7
@@ -54,6 +55,16 @@ def test_a_lost_file_is_named(names):
     code, said = verify()
     path.write_bytes(whole)
     assert (code, f"The file {names[0]} is gone from the store.\n" in said) == (1, True)
+
+
+def test_a_file_whose_time_was_over_is_no_problem(names, booked):
+    path = Path(storages["evidence"].path(names[0]))
+    whole = path.read_bytes()
+    path.unlink()
+    ErasedFile.objects.create(rental=booked, name=names[0], on=NINE.date(), why="schedule", removed_at=NINE)
+    code, _ = verify()
+    path.write_bytes(whole)
+    assert code == 0
 
 
 def test_what_is_no_name_is_said():
