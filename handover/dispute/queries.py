@@ -1,16 +1,14 @@
-"""Disputes as lists: of a branch by their deadline, of a rental, of the lines of a statement."""
+"""Disputes of a branch by their deadline, and one of them with all that its page needs."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
-from uuid import UUID
 
 from django.db.models import QuerySet
 
 from fleet.models import Branch
 from handover.dispute.evidence.gathering import IN_FULL
 from handover.dispute.models import Dispute
-from handover.rental.models import Rental
 
 MOST_SHOWN = 200
 MOST_DECIDED = 20
@@ -49,20 +47,3 @@ def disputes_page(branch: Branch, *, today: date) -> DisputesPage:
 
 def _row(dispute: Dispute, today: date) -> Row:
     return Row(dispute, (dispute.answer_by - today).days)
-
-
-def disputes_of(rental: Rental) -> list[Dispute]:
-    """One query, the latest first."""
-    return list(rental.disputes.order_by("-at", "-id"))
-
-
-def by_line(rental: Rental) -> dict[tuple[str, str], list[Dispute]]:
-    """By code and ref of the line. One query."""
-    found: dict[tuple[str, str], list[Dispute]] = {}
-    for dispute in rental.disputes.all():
-        found.setdefault((dispute.code, dispute.ref), []).append(dispute)
-    return found
-
-
-def open_at(branch: UUID) -> int:
-    return Dispute.objects.filter(rental__branch_id=branch, state=Dispute.State.OPEN).count()

@@ -11,6 +11,8 @@ from fleet.models import Unit
 from handover.customer.actions.noticing import KIND as NOTICED
 from handover.customer.models import Noticed
 from handover.customer.staff import noticed_of
+from handover.dispute.told import Told as DisputeTold
+from handover.dispute.told import disputes_told
 from handover.record.models import Record
 from handover.rental.covers import covers_words
 from handover.rental.due import due_before_return
@@ -49,6 +51,7 @@ class RentalPage:
     records: Sequence[Record]
     holds: Sequence[Hold]
     story: Sequence[Told]
+    disputes: Sequence[DisputeTold]
     noticed: Sequence[Noticed]
     step: NextStep
 
@@ -112,6 +115,7 @@ def rental_page(rental: Rental, person: Person) -> RentalPage:
         records=records,
         holds=holds,
         story=told(entries)[::-1],
+        disputes=disputes_told(entries),
         noticed=noticed_of(rental) if any(entry.kind == NOTICED for entry in entries) else (),
         step=next_step(standing, person),
     )
