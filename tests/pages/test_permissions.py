@@ -26,6 +26,7 @@ from handover.dispute.models import Bundle, Decision, Dispute, DisputePhoto, Let
 from handover.photo.models import Photo, PhotoPair
 from handover.record.models import Record
 from handover.rental.models import Rental
+from handover.retention.models import LegalHold
 from handover.settlement.models import Movement
 from handover.statement.models import Statement
 from handover.trip.models import Extension, Notice, TripPhoto
@@ -211,6 +212,12 @@ def a_seal(world: World) -> dict[str, Any]:
     document = document_of(Day(NINE.date(), 0, ()), earlier=[], sealed_at=NINE)
     DaySeal.objects.get_or_create(number=1, day=NINE.date(), defaults={"document": document, "signature": b"-"})
     return {"number": 1}
+
+
+def a_hold(world: World) -> dict[str, Any]:
+    """A legal hold on the rental, placed once."""
+    said = {"reason": "A claim.", "at": NINE, "by": world.walk.started_by}
+    return {"pk": LegalHold.objects.get_or_create(rental=world.rental, defaults=said)[0].pk}
 
 
 def line(world: World) -> dict[str, Any]:
@@ -411,6 +418,12 @@ ROWS = [
     Row("publish-rate-card", SET_UP, card, {}),
     Row("delete-rate-card", SET_UP, card, {}),
     Row("disputes", ALL, branch),
+    Row("retention", VERIFY, branch),
+    Row("retention-terms", "administrator", branch, {"key": str(uuid7()), "name": "400"}),
+    *(Row(name, VERIFY, lambda world: {"pk": world.rental.customer_id}) for name in ("person-data", "person-json")),
+    Row("erase-person", VERIFY, lambda world: {"pk": world.rental.customer_id}, {}),
+    Row("place-hold", VERIFY, rental, {}),
+    Row("lift-hold", VERIFY, a_hold, {}),
     *(Row(name, ALL, contested(name)) for name in ("dispute", "dispute-photo", "dispute-letter")),
     Row("decide-dispute", RELEASE, contested("decide-dispute"), {"outcome": "guilty"}),
     Row("hand-on-dispute", SETTLE, contested("hand-on-dispute"), {"waits_for": "customer"}),
