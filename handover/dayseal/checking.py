@@ -13,7 +13,7 @@ from shared.dates import dated_moment
 from shared.ledger.day_document import NoDocument, read_document
 from shared.ledger.days import SEALS_CHAIN, entries_of, verify_day
 from shared.ledger.models import DaySeal
-from shared.ledger.verifying import Progress, verify_chain
+from shared.ledger.verifying import Progress, readable, verify_chain
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +26,10 @@ class Checked:
 
 def verify_signatures(seals: Iterator[DaySeal] | None = None) -> Iterator[str]:
     """A sentence for each seal whose signature or time stamp does not hold."""
+    return readable(_verify_signatures(seals), "A day seal")
+
+
+def _verify_signatures(seals: Iterator[DaySeal] | None) -> Iterator[str]:
     roots = trusted_roots()
     for seal in seals or DaySeal.objects.order_by("number").iterator(chunk_size=50):
         for found in _found(seal, roots):

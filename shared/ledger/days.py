@@ -19,6 +19,7 @@ from shared.ledger.day_document import (
 )
 from shared.ledger.merkle import root
 from shared.ledger.models import DaySeal, Entry
+from shared.ledger.verifying import readable
 
 SEALS_CHAIN = uuid5(UUID(int=0), "levelpeg day seals")
 """The chain that tells of every day seal, so that none can go unseen."""
@@ -62,6 +63,10 @@ def unsealed() -> int:
 
 def verify_days() -> Iterator[str]:
     """A sentence for each seal that does not say what the entries of its day come to, or is missing among them."""
+    return readable(_verify_days(), "A day seal")
+
+
+def _verify_days() -> Iterator[str]:
     digests: list[str] = []
     sealed: list[date] = []
     for seal in DaySeal.objects.order_by("number").iterator(chunk_size=50):
@@ -74,6 +79,10 @@ def verify_days() -> Iterator[str]:
 
 def verify_day(seal: DaySeal) -> Iterator[str]:
     """The same for one seal, with the documents before it as they are."""
+    yield from readable(_verify_day(seal), str(seal))
+
+
+def _verify_day(seal: DaySeal) -> Iterator[str]:
     earlier = DaySeal.objects.filter(number__lt=seal.number).order_by("number").values_list("document", flat=True)
     yield from check_seal(seal, [document_digest(text) for text in earlier.iterator(chunk_size=50)])
 

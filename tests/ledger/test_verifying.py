@@ -11,6 +11,7 @@ from django.db import connection
 from shared.ids import uuid7
 from shared.ledger.chain import START, link_digest
 from shared.ledger.models import ChainHead, Entry
+from shared.ledger.personal import personal
 from shared.ledger.verifying import entries_to_verify, verify_all, verify_chain
 from tests.ledger.conftest import EIGHT, OTHER_RENTAL, RENTAL, Write
 from tests.ledger.forcing import force, lifted
@@ -149,6 +150,19 @@ def test_missing_trigger_is_found(chain: list[Entry]) -> None:
 def test_row_that_cannot_be_read_is_told(chain: list[Entry]) -> None:
     force("UPDATE shared_entry SET recorded_at = 'yesterday' WHERE sequence = 3")
     assert any(said.startswith(f"Chain {RENTAL} cannot be read after entry") for said in problems())
+
+
+@pytest.mark.skipif(connection.vendor != "sqlite", reason="PostgreSQL refuses such a value")
+@pytest.mark.parametrize("statement", [
+    "UPDATE shared_chainhead SET recorded_at = '2026-13-01 00:00:00'",
+    "UPDATE shared_chainhead SET chain = 'none'",
+    "UPDATE shared_rowstated SET entry = 'none'",
+    "UPDATE shared_personalvalue SET erased_at = '2026-13-01 00:00:00', salt = '', value = ''",
+])  # fmt: skip
+def test_whatever_cannot_be_read_is_told(write: Write, statement: str) -> None:
+    write(payload={"customer": personal("Catriona Bell", kind="customer.name")})
+    force(statement)
+    assert any("cannot be read" in said for said in verify_all())
 
 
 def test_unknown_chain_is_told(db: None) -> None:
