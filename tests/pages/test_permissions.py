@@ -307,6 +307,15 @@ def photo_pair(world: World) -> dict[str, Any]:
     return {"pk": pair.pk}
 
 
+# The manager's view is of all branches a person is posted to.
+INSIGHT_WHERE: dict[str, dict[str, Any]] = {
+    "insight-chapter": {"key": "handovers"},
+    "insight-answer": {"number": 4},
+    "insight-rentals": {"key": "pickup-minutes"},
+    "insight-export": {"key": "pickup-minutes", "form": "csv"},
+}
+INSIGHT = {"insight", "insight-audit", *INSIGHT_WHERE}
+
 ROWS = [
     Row("sign-in", ALL, public=True),
     Row("sign-out", ALL, sent={}),
@@ -436,6 +445,8 @@ ROWS = [
     *(Row(name, VERIFY, a_seal) for name in ("day-seal", "day-seal-check", "day-seal-sheet")),
     Row("day-seal-file", VERIFY, lambda world: a_seal(world) | {"kind": "json"}),
     Row("ledger-extract", VERIFY, rental),
+    *(Row(name, VERIFY) for name in sorted(INSIGHT - set(INSIGHT_WHERE))),
+    *(Row(name, VERIFY, lambda world, said=said: said) for name, said in INSIGHT_WHERE.items()),
     *(Row(name, ALL, public=True) for name in ("service-worker", "manifest", "shell", "tablet-hello")),
     Row("tablet-sign-in", ALL, sent={}, public=True),
     Row("tablet-day", ALL),
@@ -474,6 +485,7 @@ BRIEFING = {"briefing", "translations", "approve-translation", "take-translation
 EVERYWHERE = (
     HERE
     | BRIEFING
+    | INSIGHT
     | {"sign-in", "sign-out", "me", "keep-pin", "home", "record-lookup", "admin:index"}
     | {"check", "check-root", "day-seals", "day-seal", "day-seal-check", "day-seal-sheet", "day-seal-file"}
     | {row.name for row in ROWS if row.name.startswith("customer-") and row.public}

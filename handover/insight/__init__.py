@@ -1,0 +1,1 @@
+"""What a manager sees of many rentals at once: metrics, what an auditor asks, how well readings repeat."""

@@ -1,0 +1,110 @@
+"""What is asked about: branches and a period, and the rentals that belong to it.
+
+A rental belongs to the period in which it was due back, as extended, by its branch's calendar: every figure of the
+manager's view is about the same rentals, and the index on the planned return keeps it as fast with many as with few.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+
+from django.db.models import Q, QuerySet
+from django.utils.translation import gettext as _
+
+from fleet.models import Branch
+from handover.acting import CannotBe
+from handover.rental.models import Rental
+from shared.clock import day_bounds, local
+from shared.dates import dated
+
+USUAL_DAYS = 90
+MOST_DAYS = 1100
+YEARS = range(2000, 2100)
+EVERY = "all"
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """Both days belong to it. `today` is the calendar day at the first branch, `now` the instant."""
+
+    branches: tuple[Branch, ...]
+    start: date
+    end: date
+    today: date
+    now: datetime
+    code: str = EVERY
+
+    def due_back(self, path: str = "") -> Q:
+        """The rentals of the period; `path` leads to the rental: "leg__rental__"."""
+        return self.within("planned_back_at", path=path, branch=f"{path}branch")
+
+    def within(self, field: str, *, path: str = "", branch: str) -> Q:
+        """Rows whose instant lies in the period, by the calendar of the branch that `branch` leads to."""
+        found = Q(pk__in=[])
+        for one in self.branches:
+            first, after = day_bounds(self.start, one.zone)[0], day_bounds(self.end, one.zone)[1]
+            found |= Q(**{branch: one.pk, f"{path}{field}__gte": first, f"{path}{field}__lt": after})
+        return found
+
+    @property
+    def rentals(self) -> QuerySet[Rental]:
+        """Those that went out."""
+        return Rental.objects.filter(self.due_back()).exclude(state__in=NOT_OUT)
+
+    def zone(self, branch_id: object) -> str:
+        return next(one.zone for one in self.branches if one.pk == branch_id)
+
+    def local(self, when: datetime, branch_id: object) -> datetime:
+        return local(when, self.zone(branch_id))
+
+    @property
+    def query(self) -> dict[str, str]:
+        """The address's own words for it."""
+        return {"branch": self.code, "start": self.start.isoformat(), "end": self.end.isoformat()}
+
+
+NOT_OUT = [Rental.State.BOOKED, Rental.State.PICKUP, Rental.State.CANCELLED]
+
+
+def asked_of(said: Mapping[str, str], branches: Iterable[Branch], *, now: datetime) -> Asked:
+    """From an address. Raises CannotBe at the field, LookupError for a branch that is not among `branches`."""
+    every = tuple(branches)
+    code = said.get("branch") or EVERY
+    chosen = every if code == EVERY else tuple(one for one in every if one.code == code)
+    if not chosen:
+        raise LookupError(code)
+    today = local(now, chosen[0].zone).date()
+    end = _day(said.get("end", ""), "end") or today
+    start = _day(said.get("start", ""), "start") or end - timedelta(days=USUAL_DAYS - 1)
+    _check_span(start, end)
+    return Asked(chosen, start, end, today, now, code)
+
+
+def _day(text: str, field: str) -> date | None:
+    if not text.strip():
+        return None
+    try:
+        day = date.fromisoformat(text.strip())
+    except ValueError as problem:
+        raise CannotBe(
+            _("%(text)s is no day. Write it as 2026-08-18.") % {"text": text.strip()[:40]}, field
+        ) from problem
+    if day.year not in YEARS:
+        raise CannotBe(
+            _("%(year)s is no year of a rental. Write the day as 2026-08-18.") % {"year": format(day.year, "04")}, field
+        )
+    return day
+
+
+def _check_span(start: date, end: date) -> None:
+    if end < start:
+        raise CannotBe(
+            _("%(end)s is before %(start)s. The two may be swapped.") % {"end": dated(end), "start": dated(start)},
+            "end",
+        )
+    if (end - start).days >= MOST_DAYS:
+        raise CannotBe(
+            _("At most %(most)s days can be looked at together; this is more. Give a later first day.")
+            % {"most": MOST_DAYS},
+            "start",
+        )

@@ -1,0 +1,1 @@
+"""What an auditor asks, each question with the rows that answer it."""

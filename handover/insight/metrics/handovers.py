@@ -1,0 +1,280 @@
+"""How long handovers take, what of the baseline they leave, how safety topics are told, who signs."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator
+from typing import Any
+from uuid import UUID
+
+from django.db.models import Case, CharField, Count, Exists, F, OuterRef, Q, QuerySet, Value, When
+from django.db.models.functions import Concat
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+from fleet.models import Topic
+from handover.insight.asking import Asked
+from handover.insight.facts import drill_among, drill_by, minutes, person
+from handover.insight.quantiles import Quantiles, quantiles
+from handover.insight.table import Column, Drawing, Row, Span, Table, share
+from handover.photo.models import Photo
+from handover.statement.models import Signature
+from handover.walkround.models import Reading, Sheet, TopicHeard, WalkRound
+from handover.walkround.sheet import SheetData
+
+OF_WALK = "leg__rental__"
+PARTS = (50, 90)
+
+
+def pickups_of(asked: Asked) -> QuerySet[WalkRound]:
+    """The finished pickups of the rentals of the period."""
+    walks = WalkRound.objects.filter(asked.due_back(OF_WALK), finished_at__isnull=False)
+    return walks.filter(kind=WalkRound.Kind.PICKUP)
+
+
+def pickup_minutes(asked: Asked) -> Table:
+    return _minutes(asked, WalkRound.Kind.PICKUP, _("Pickup, minutes by host"))
+
+
+def return_minutes(asked: Asked) -> Table:
+    return _minutes(asked, WalkRound.Kind.RETURN, _("Return, minutes by host"))
+
+
+def _minutes(asked: Asked, kind: str, title: str) -> Table:
+    facts = _timed(asked, kind).annotate(group=F("finished_by"), label=person("finished_by"), value=F("took"))
+    found = quantiles(facts, PARTS)
+    return Table(
+        title=title,
+        definition=_(
+            "From the first press to the last of a finished walk-round; median, and the time within which nine of ten "
+            "were done."
+        ),
+        columns=(
+            Column("host", _("Host"), figures=False), Column("walks", _("Walk-rounds")),
+            Column("median_min", _("Median, min")), Column("p90_min", _("Nine of ten within, min")),
+        ),
+        rows=tuple(_timed_row(one) for one in found),
+        rests_on=sum(one.many for one in found),
+        rests_words=_walks(sum(one.many for one in found)),
+        unknown=(_("A walk-round that was begun, left and taken up again counts with the pause."),),
+        drawing=Drawing(
+            _("Minutes: median, and to where nine of ten lie"),
+            tuple(Span(one.label, minutes(one.at[50]), minutes(one.at[50]), minutes(one.at[90])) for one in found),
+        ),
+        drill=drill_by(facts, "leg__rental_id"),
+    )  # fmt: skip
+
+
+def _timed(asked: Asked, kind: str) -> "QuerySet[Any]":
+    walks = WalkRound.objects.filter(asked.due_back(OF_WALK), kind=kind, finished_at__gte=F("started_at"))
+    return walks.annotate(took=F("finished_at") - F("started_at"))
+
+
+def _timed_row(one: Quantiles) -> Row:
+    return Row((one.label, one.many, minutes(one.at[50]), minutes(one.at[90])), key=str(one.group))
+
+
+def _walks(count: int) -> str:
+    return ngettext("%(count)s walk-round", "%(count)s walk-rounds", count) % {"count": count}
+
+
+def minutes_by_layout(asked: Asked) -> Table:
+    facts = _timed(asked, WalkRound.Kind.PICKUP).annotate(
+        group=F("leg__unit__layout"), label=F("leg__unit__layout__name"), value=F("took")
+    )
+    found = quantiles(facts, PARTS)
+    count = sum(one.many for one in found)
+    return Table(
+        title=_("Pickup, minutes by layout"),
+        definition=_("As above, by the build of the unit. Under 20 minutes a first-timer has hardly been briefed."),
+        columns=(
+            Column("layout", _("Layout"), figures=False), Column("walks", _("Pickups")),
+            Column("median_min", _("Median, min")), Column("p90_min", _("Nine of ten within, min")),
+        ),
+        rows=tuple(_timed_row(one) for one in found),
+        rests_on=count,
+        rests_words=_walks(count),
+        unknown=(_("A customer is entered anew with each booking: who has been here before is not known."),),
+        drill=drill_by(facts, "leg__rental_id"),
+    )  # fmt: skip
+
+
+def baseline_completeness(asked: Asked) -> Table:
+    """Of each branch: pickups that left every reading and every photo that was asked for."""
+    walks = list(_answered(asked))
+    sheets = _asked_at_pickup({walk["sheet_id"] for walk in walks})
+    shown = _photographed(asked)
+    counts: dict[Any, list[int]] = defaultdict(lambda: [0, 0, 0, 0])
+    gaps: dict[str, set[UUID]] = defaultdict(set)
+    for walk in walks:
+        instruments, views = sheets[walk["sheet_id"]]
+        read, seen = walk["read"] >= len(instruments), views <= shown.get(walk["pk"], set())
+        for place, is_so in enumerate((True, read, seen, read and seen)):
+            counts[walk["leg__rental__branch_id"]][place] += is_so
+        if not (read and seen):
+            gaps[str(walk["leg__rental__branch_id"])].add(walk["leg__rental_id"])
+    return Table(
+        title=_("Baseline complete"),
+        definition=_(
+            "Pickups at which every instrument was read (or does not apply) and every photo that the layout asks for "
+            "was taken. Every gap is money that cannot be claimed. A row opens the rentals with gaps."
+        ),
+        columns=(
+            Column("branch", _("Branch"), figures=False), Column("pickups", _("Pickups")),
+            Column("readings_pct", _("All readings, %")), Column("photos_pct", _("All photos, %")),
+            Column("both_pct", _("Both, %")),
+        ),
+        rows=tuple(
+            Row((one.name, many, share(read, many), share(seen, many), share(both, many)), key=str(one.pk))
+            for one in asked.branches
+            for many, read, seen, both in [counts[one.pk]]
+            if many
+        ),
+        rests_on=len(walks),
+        rests_words=_pickups(len(walks)),
+        drill=drill_among(gaps),
+    )  # fmt: skip
+
+
+def _pickups(count: int) -> str:
+    return ngettext("%(count)s pickup", "%(count)s pickups", count) % {"count": count}
+
+
+def _answered(asked: Asked) -> Iterator[Any]:
+    """Each pickup with how many of its instruments have an answer that is a reading, by the latest of each."""
+    later = Reading.objects.filter(walk=OuterRef("readings__walk"), item=OuterRef("readings__item")).filter(
+        Q(at__gt=OuterRef("readings__at")) | Q(at=OuterRef("readings__at"), id__gt=OuterRef("readings__id"))
+    )
+    told: Any = Q(readings__state__in=[Reading.State.READ, Reading.State.NOT_APPLICABLE]) & ~Exists(later)
+    rows = pickups_of(asked).annotate(read=Count("readings__item", filter=told, distinct=True))
+    yield from rows.order_by().values("pk", "sheet_id", "leg__rental_id", "leg__rental__branch_id", "read")
+
+
+def _asked_at_pickup(digests: Iterable[str]) -> dict[str, tuple[set[UUID], set[UUID]]]:
+    """By sheet the instruments and the subjects of photos that a pickup asks for."""
+    return {row.pk: _of_pickup(row.data) for row in Sheet.objects.filter(pk__in=list(digests))}
+
+
+def _of_pickup(sheet: SheetData) -> tuple[set[UUID], set[UUID]]:
+    instruments = {ask.id for _station, ask in sheet.instruments() if ask.at != "return"}
+    views = {view.subject for station in sheet.stations for view in station.views if view.at != "return"}
+    return instruments, views
+
+
+def _photographed(asked: Asked) -> dict[UUID, set[UUID]]:
+    found: dict[UUID, set[UUID]] = defaultdict(set)
+    photos = Photo.objects.filter(walk__in=pickups_of(asked), subject__isnull=False)
+    for walk, subject in photos.order_by().values_list("walk_id", "subject").distinct():
+        if subject:
+            found[walk].add(subject)
+    return found
+
+
+def topic_seconds(asked: Asked) -> Table:
+    heard = TopicHeard.objects.filter(
+        asked.due_back("walk__leg__rental__"), item__severity=Topic.Severity.SAFETY, seconds__isnull=False
+    )
+    facts = heard.annotate(group=F("by"), label=person("by"), value=F("seconds"))
+    found = quantiles(facts, (10, 50))
+    count = sum(one.many for one in found)
+    return Table(
+        title=_("Seconds per safety topic"),
+        definition=_(
+            "How long a safety-critical topic stood open before it was answered: the time that nine of ten took at "
+            "least, and the median. Very short times are ticks, not talk."
+        ),
+        columns=(
+            Column("host", _("Host"), figures=False), Column("topics", _("Topics")),
+            Column("p10_s", _("Nine of ten took at least, s")), Column("median_s", _("Median, s")),
+        ),
+        rows=tuple(Row((one.label, one.many, one.at[10], one.at[50]), key=str(one.group)) for one in found),
+        rests_on=count,
+        rests_words=ngettext("%(count)s safety topic", "%(count)s safety topics", count) % {"count": count},
+        drawing=Drawing(
+            _("Seconds: from what nine of ten took at least, to the median"),
+            tuple(Span(one.label, one.at[10], one.at[10], one.at[50]) for one in found),
+        ),
+        drill=drill_by(facts, "walk__leg__rental_id"),
+    )  # fmt: skip
+
+
+def refusals(asked: Asked) -> Table:
+    """Signatures that were refused or could not be asked for, and topics that were declined."""
+    signed = Signature.objects.filter(asked.due_back("rental__"), role=Signature.Role.CUSTOMER)
+    about = Case(When(statement__isnull=True, then="walk__kind"), default=Value("statement"), output_field=CharField())
+    facts = signed.annotate(group=Concat(about, Value(" "), "outcome", output_field=CharField()))
+    rows = facts.order_by().values("group").annotate(many=Count("pk")).order_by("group")
+    told = {row["group"]: row["many"] for row in rows}
+    topics = TopicHeard.objects.filter(asked.due_back("walk__leg__rental__"))
+    said = dict(topics.order_by().values_list("outcome").annotate(many=Count("pk")))
+    whole = sum(told.values()) + sum(said.values())
+    return Table(
+        title=_("Signatures and topics refused"),
+        definition=_("What customers did not sign, and topics they declined to hear. Each statement and walk-round "
+                     "counts with every answer that was given."),
+        columns=(
+            Column("what", _("What"), figures=False), Column("asked", _("Asked")), Column("refused", _("Refused")),
+            Column("absent", _("Not present")), Column("refused_pct", _("Refused, %")),
+        ),
+        rows=(*(row for row in _refused(told)), _declined(said)),
+        rests_on=whole,
+        rests_words=ngettext("%(count)s answer", "%(count)s answers", whole) % {"count": whole},
+        drill=lambda key: _refusing(facts, topics, key),
+    )  # fmt: skip
+
+
+def _refused(told: dict[str, int]) -> Iterator[Row]:
+    for about, title in (("pickup", _("Pickup")), ("return", _("Return")), ("statement", _("Statement"))):
+        each = {outcome: told.get(f"{about} {outcome}", 0) for outcome in Signature.Outcome.values}
+        whole = sum(each.values())
+        refused = each[Signature.Outcome.REFUSED]
+        yield Row(
+            (title, whole, refused, each[Signature.Outcome.ABSENT], share(refused, whole)), key=f"{about} refused"
+        )
+
+
+def _declined(said: dict[str, int]) -> Row:
+    whole, declined = sum(said.values()), said.get(TopicHeard.Outcome.DECLINED, 0)
+    return Row((_("Topics"), whole, declined, 0, share(declined, whole)), key="topics")
+
+
+def _refusing(signed: "QuerySet[Any]", topics: "QuerySet[TopicHeard]", key: str) -> Iterable[UUID]:
+    if key == "topics":
+        return set(topics.filter(outcome=TopicHeard.Outcome.DECLINED).values_list("walk__leg__rental_id", flat=True))
+    return set(signed.filter(group=key).values_list("rental_id", flat=True))
+
+
+def topics_skipped(asked: Asked) -> Table:
+    """Topics of finished pickups that nobody told, by host."""
+    walks = list(
+        pickups_of(asked)
+        .annotate(told=Count("topicheards__item", distinct=True), host=person("finished_by"))
+        .order_by()
+        .values("sheet_id", "leg__rental_id", "finished_by_id", "host", "told")
+    )
+    sheets = {
+        row.pk: sum(len(station.topics) for station in row.data.stations)
+        for row in Sheet.objects.filter(pk__in={walk["sheet_id"] for walk in walks})
+    }
+    hosts: dict[tuple[str, str], list[int]] = defaultdict(lambda: [0, 0, 0])
+    members: dict[str, set[UUID]] = defaultdict(set)
+    for walk in walks:
+        missed = max(sheets[walk["sheet_id"]] - walk["told"], 0)
+        for place, add in enumerate((1, sheets[walk["sheet_id"]], missed)):
+            hosts[walk["host"], str(walk["finished_by_id"])][place] += add
+        if missed:
+            members[str(walk["finished_by_id"])].add(walk["leg__rental_id"])
+    asked_for = sum(each[1] for each in hosts.values())
+    return Table(
+        title=_("Topics skipped"),
+        definition=_("Topics that the layout asks for and that have no answer when the pickup was finished."),
+        columns=(
+            Column("host", _("Host"), figures=False), Column("pickups", _("Pickups")), Column("topics", _("Topics")),
+            Column("skipped", _("Skipped")), Column("skipped_pct", _("Skipped, %")),
+        ),
+        rows=tuple(
+            Row((host, many, topics, missed, share(missed, topics)), key=pk)
+            for (host, pk), (many, topics, missed) in sorted(hosts.items())
+        ),
+        rests_on=asked_for,
+        rests_words=ngettext("%(count)s topic", "%(count)s topics", asked_for) % {"count": asked_for},
+        drill=drill_among(members),
+    )  # fmt: skip
