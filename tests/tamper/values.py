@@ -16,7 +16,8 @@ def another(value: Any, declared: str, rng: random.Random) -> Any:
     if isinstance(value, int):
         return 1 - value if declared == "bool" else max(0, value + rng.choice([-1, 1, 7])) if value else value + 1
     if isinstance(value, float):
-        return value + rng.choice([-0.5, 0.001, 1.25])
+        # By one at least: of a decimal SQLite keeps places that its column does not have and nobody ever reads.
+        return value + rng.choice([-1.0, 1.0, 7.25])
     return _other_text(value, declared, rng)
 
 
