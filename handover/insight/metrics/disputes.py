@@ -63,7 +63,9 @@ def disputes_by_line(asked: Asked) -> Table:
 
 def days_to_decision(asked: Asked) -> Table:
     decided = Dispute.objects.filter(asked.due_back("rental__"), decision__at__gte=F("at"))
-    facts = decided.annotate(group=F("kind"), label=Value("", output_field=CharField()), value=F("decision__at") - F("at"))
+    facts = decided.annotate(
+        group=F("kind"), label=Value("", output_field=CharField()), value=F("decision__at") - F("at")
+    )
     late = _late(asked)
     found = quantiles(facts, (50, 90))
     count = sum(one.many for one in found)
