@@ -13,6 +13,9 @@ from handover.settlement.models import Movement
 from handover.statement.models import Signature, Statement
 from shared.clock import local
 
+OVER = frozenset({Rental.State.SETTLED, Rental.State.CANCELLED})
+"""In these states alone something of a rental is erased."""
+
 LAST: tuple[tuple[Any, str, str], ...] = (
     (Leg, "rental", "ended_at"),
     (Statement, "rental", "drawn_up_at"),

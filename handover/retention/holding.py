@@ -14,13 +14,12 @@ from handover.dispute.evidence.gathering import IN_FULL, Gathered, gather
 from handover.dispute.models import Decision, Dispute, DisputePhoto
 from handover.photo.models import Photo, PhotoPair, PhotoPoint
 from handover.rental.models import Rental
+from handover.retention.ending import OVER
 from handover.retention.kinds import Kind
 from handover.retention.models import LegalHold
 from handover.retention.schedule import EVERY_KIND, Hold
 from handover.statement.models import Signature, Statement
 from shared.dates import dated
-
-OVER = frozenset({Rental.State.SETTLED, Rental.State.CANCELLED})
 
 NEEDED_TO_ANSWER = frozenset({Kind.NAME, Kind.SIGNATURES, Kind.DOCUMENTS})
 """Of a contested line: who it was, what they signed, the sealed papers. Its photos and words are kept row by row."""

@@ -6,7 +6,7 @@ from typing import Any
 from uuid import UUID
 
 from django.apps import apps
-from django.db.models import Model
+from django.db.models import F, Model
 
 from handover.rental.models import Customer, Rental
 from handover.retention.inventory import PLACES
@@ -82,10 +82,10 @@ def _tables() -> Iterator[tuple[str, str]]:
 
 def _rows(name: str, path: str, rentals: Sequence[UUID]) -> dict[UUID, list[Mapping[str, Any]]]:
     model: type[Model] = apps.get_model("handover", name)
-    whose = dict(model._base_manager.filter(**{f"{path}__in": rentals}).values_list("pk", path))
+    rows = model._base_manager.filter(**{f"{path}__in": rentals}).annotate(of_rental=F(path)).order_by("pk")
     found: dict[UUID, list[Mapping[str, Any]]] = {}
-    for row in model._base_manager.filter(pk__in=list(whose)).order_by("pk"):
-        found.setdefault(whose[row.pk], []).append(columns_of(row))
+    for row in rows:
+        found.setdefault(row.of_rental, []).append(columns_of(row))
     return found
 
 

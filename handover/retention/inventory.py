@@ -140,7 +140,7 @@ ELSEWHERE: Mapping[str, str] = {
     "salts of row digests (RowStated)": "the entry of the erasing states each row again, with a new salt",
     "frozen promises, Sheets, Extras": "prices, layouts and questions; nobody is in them",
     "customer links": "the digest of a token; how often opened and when last",
-    "log of the setting-up pages": "a rental by its number and the columns that were changed; no customer is edited there",
+    "log of the setting-up pages": "a rental by its number, with the columns that changed; no customer is edited",
     "sessions, results of tasks": "ids only; the nightly run deletes those that are over",
     "mail laid down in a folder": "without a mail server; the nightly run deletes what is older than the addresses",
     "free pages and write-ahead log": "emptied by VACUUM, which the nightly run does after erasing",

@@ -6,9 +6,9 @@ from datetime import date
 from uuid import UUID
 
 from handover.rental.models import Rental
-from handover.retention.ending import ended
+from handover.retention.ending import OVER, ended
 from handover.retention.erasing.scope import Scope
-from handover.retention.holding import OVER, holds_of
+from handover.retention.holding import holds_of
 from handover.retention.kinds import DAYS, OF_THE_VEHICLE, Kind
 from handover.retention.models import ErasedKind, RetentionTerm, Why
 from handover.retention.schedule import Hold, Verdict, judged, kept_rows

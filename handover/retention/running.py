@@ -3,7 +3,6 @@
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
-from itertools import islice
 
 from django.db import transaction
 from django.db.models import Q, QuerySet
@@ -38,8 +37,7 @@ class Told:
 def rentals_to_judge() -> QuerySet[Rental]:
     """Those that are over, and those of customers who asked: what of these is held back is told each night."""
     asked = ErasureRequest.objects.filter(done_at=None).values("customer")
-    rows = Rental.objects.filter(Q(state__in=over()) | Q(customer__in=asked))
-    return rows.select_related("branch", "customer").order_by("pk")
+    return Rental.objects.filter(Q(state__in=over()) | Q(customer__in=asked)).order_by("pk")
 
 
 def run(*, now: datetime, dry: bool, progress: Callable[[int], object] = lambda many: None) -> Iterator[Told]:
@@ -49,8 +47,10 @@ def run(*, now: datetime, dry: bool, progress: Callable[[int], object] = lambda 
     """
     today = now.date()
     asked = set(ErasureRequest.objects.filter(done_at=None).values_list("customer", flat=True))
-    rows = rentals_to_judge().iterator(chunk_size=CHUNK)
-    while chunk := list(islice(rows, CHUNK)):
+    # Keys first: no cursor stays open while rows are written.
+    keys = list(rentals_to_judge().values_list("pk", flat=True))
+    for start in range(0, len(keys), CHUNK):
+        chunk = list(Rental.objects.filter(pk__in=keys[start : start + CHUNK]).select_related("branch", "customer"))
         for row in judge(chunk, today=today):
             why = Why.REQUEST if row.rental.customer_id in asked else Why.SCHEDULE
             if told := _one(row, why, today=today, now=now, dry=dry):

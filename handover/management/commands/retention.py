@@ -11,6 +11,7 @@ from django.db import transaction
 from django.utils import timezone
 from tqdm import tqdm
 
+from handover.retention.kinds import Kind
 from handover.retention.running import Told, rentals_to_judge, run
 from handover.retention.schedule import Verdict
 from handover.retention.vacuum import vacuum
@@ -46,7 +47,7 @@ class Command(BaseCommand):
     def _say(self, told: Told, *, dry_run: bool) -> None:
         number = told.rental.number
         for kind, count in told.counts.items():
-            self.stdout.write(f"{number}: {'would erase' if dry_run else 'erased'} {count} of {NAMES[kind]}, "
+            self.stdout.write(f"{number}: {'would erase' if dry_run else 'erased'} {count} of {NAMES[Kind(kind)]}, "
                               f"{told.why.label}")  # fmt: skip
         for verdict in told.held:
             self.stdout.write(f"{number}: kept {NAMES[verdict.kind]}: {_because(verdict)}")
