@@ -21,5 +21,6 @@ register_converter(IsoDay, "day")
 
 urlpatterns = [
     path("", views.home, name="home"),
+    path("branch/<slug:code>/desk/", views.desk, name="desk"),
     path("branch/<slug:code>/<day:day>/", views.day_board, name="day-board"),
 ]

@@ -5,15 +5,17 @@ from datetime import date
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
 from fleet.models import Branch
 from handover.board.queries import board_of
 from handover.tablet.held import may_settle, with_held
 from handover.zone import in_zone_of, today_at
+from shared.access.models import Person
 from shared.access.requests import PersonRequest
 from shared.access.roles import Right
-from shared.access.scope import require, scoped
+from shared.access.scope import NotAllowed, require, scoped
 
 
 @require_safe
@@ -39,9 +41,25 @@ def day_board(request: PersonRequest, code: str, day: date) -> HttpResponse:
             "may_book": request.user.may(Right.BOOK),
             "may_settle": request.user.may(Right.SETTLE),
             "may_reopen": request.user.may(Right.REOPEN),
-            "may_set_up": request.user.may(Right.SET_UP),
+            "has_desk": _has_desk(request.user),
             "kept_for_a_person": branch.kept_for_a_person if may_settle(request.user) else 0,
-            "may_verify": request.user.may(Right.VERIFY),
-            "may_see_rate_cards": request.user.may(Right.SET_UP) or request.user.may(Right.VERIFY),
         }
         return render(request, "board/day_board.html", context)
+
+
+@require_safe
+def desk(request: PersonRequest, code: str) -> HttpResponse:
+    """What is done sitting down: the ways that the person may go."""
+    branch = get_object_or_404(scoped(Branch.objects.all(), request.user, path=""), code=code)
+    if not _has_desk(request.user):
+        raise NotAllowed(_("The desk is for managers, coordinators and administrators."))
+    context = {
+        "branch": branch,
+        "may_set_up": request.user.may(Right.SET_UP),
+        "may_verify": request.user.may(Right.VERIFY),
+    }
+    return render(request, "board/desk.html", context)
+
+
+def _has_desk(person: Person) -> bool:
+    return person.may(Right.SET_UP) or person.may(Right.VERIFY)

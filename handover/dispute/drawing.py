@@ -47,7 +47,7 @@ def _ticks(top: float) -> list[str]:
 
 
 def _flag(x: float, words: str) -> str:
-    width = 18 + 9.6 * max(len(words), 3)
+    width = 22 + 10.4 * max(len(words), 3)
     left = min(max(x - width / 2, 0), WIDTH - width)
     point = f"H{number(min(x + 9, left + width))} L{number(x)} {number(TOP + 5)} L{number(max(x - 9, left))} 27"
     d = f"M{number(left)} 1 H{number(left + width)} V27 {point} H{number(left)} Z"

@@ -21,9 +21,17 @@ YARD = {
     "tyres": "/fleet/units/407/tyres/",
     "kept": "/tablet/held/",
 }
-OFFICE = (
-    "line", "trip", "settlement", "found", "damages", "settlements", "rate-cards", "notice", "new-booking", *YARD,
-)  # fmt: skip
+DESK = {
+    "day-seals": "/day-seals/",
+    "insight": "/insight/",
+    "insight-charges": "/insight/charges/",
+    "insight-readings": "/insight/readings/",
+    "audit": "/insight/audit/",
+    "check": "/check/",
+}
+OF_RENTAL = ("trip", "settlement", "found", "damages")
+OF_BRANCH = ("settlements", "rate-cards", "notice", "new-booking", "desk", "disputes", "retention")
+OFFICE = ("line", "dispute", *OF_RENTAL, *OF_BRANCH, *YARD, *DESK)
 REST_MS = 150
 
 
@@ -115,9 +123,11 @@ def _offices(page: Page, rental: str) -> dict[str, str]:
     """What a manager reads at a desk, about this rental and its branch."""
     page.goto(f"{rental}statement/")
     line = _address(page.get_by_role("link", name="What was said and decided").first)
-    of_rental = {name: f"{rental}{name}/" for name in ("trip", "settlement", "found", "damages")}
-    of_branch = {name: f"/branch/inverlark/{name}/" for name in ("settlements", "rate-cards", "notice", "new-booking")}
-    return {"line": line} | of_rental | of_branch | YARD
+    page.goto("/branch/inverlark/disputes/")
+    dispute = _address(page.get_by_role("link", name="Look at it").first)
+    of_rental = {name: f"{rental}{name}/" for name in OF_RENTAL}
+    of_branch = {name: f"/branch/inverlark/{name}/" for name in OF_BRANCH}
+    return {"line": line, "dispute": dispute} | of_rental | of_branch | YARD | DESK
 
 
 def _address(link: Locator) -> str:

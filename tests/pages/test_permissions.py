@@ -413,6 +413,7 @@ ROWS = [
     *(Row(name, SETTLE, on_the_trip("hold"), {}) for name in ("capture-hold", "release-deposit")),
     Row("settlements", SETTLE, branch),
     Row("settlements-export", SETTLE, branch),
+    Row("desk", CARDS, branch),
     Row("tanks", ALL, branch),
     *(Row(name, ALL, tank_of(name)) for name in ("tank", "tank-of", "fill-receipt")),
     Row("tyres", ALL, tank_of("tank")),
