@@ -19,7 +19,8 @@ from handover.insight.results import ZERO, latest
 from handover.insight.table import Column, Money, Row, Table
 from handover.rental.models import Leg
 from handover.settlement.models import Movement
-from handover.settlement.standing import settled_statements
+from handover.settlement.standing import SETTLED
+from shared.ledger.models import Entry
 
 HELD_DAYS = 7
 Kind = Movement.Kind
@@ -62,8 +63,8 @@ def _held_long(asked: Asked, holds: "QuerySet[Movement]") -> Iterator[Row]:
 
 
 def _unsettled(asked: Asked, taken: "QuerySet[Movement]") -> Iterator[Row]:
-    rows = taken.exclude(statement__in=settled_statements()) | taken.filter(statement=None)
-    for row in rows.select_related("rental__branch", "by").order_by("at"):
+    settled = Entry.objects.filter(subject=OuterRef("statement"), kind=SETTLED)
+    for row in taken.filter(~Exists(settled)).select_related("rental__branch", "by").order_by("at"):
         yield _row(asked, row, row.amount, _("Captured for no settled statement"))
 
 
