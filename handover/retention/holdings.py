@@ -14,6 +14,7 @@ from handover.retention.requests import rentals_of
 from shared.ledger.models import Entry, PersonalValue
 from shared.ledger.row_checking import PERSONAL
 from shared.ledger.row_form import columns_of
+from shared.phrasebook import in_house_language
 
 NOT_OF_A_PERSON = (
     ("Reading", "walk__leg__rental"), ("MarkFinding", "walk__leg__rental"), ("RentalExtra", "rental"),
@@ -64,8 +65,9 @@ class HeldData:
         }
 
 
+@in_house_language
 def person_of(customer: Customer) -> HeldData:
-    """A fixed number of queries: one a table, however many rentals there are."""
+    """In the language it is kept in. A fixed number of queries: one a table, however many rentals there are."""
     rentals = rentals_of(customer)
     found: dict[UUID, list[Table]] = {row.pk: [] for row in rentals}
     for name, path in _tables():

@@ -60,8 +60,8 @@ def test_nothing_of_the_person_is_left(folder: Path) -> None:
 
     assert found_in(folder) == set()
     assert not list(folder.rglob("*.pdf"))
-    # The one photo of the Mark shows the vehicle: original, display and thumb stay to their own day.
-    assert (pictures, len(list(folder.rglob("*.jpg")))) == (9, 3)
+    # One of three photos is of the Mark and shows the vehicle: it stays to its own day.
+    assert len(list(folder.rglob("*.jpg"))) == pictures // 3 > 0
     assert "The ledger holds" in run(folder, "manage.py", "verify_ledger")
     assert "0 differences: 2 statements" in run(folder, "manage.py", "reprice", "--processes", "1")
     assert run(folder, "manage.py", "retention").startswith("0 values, rows and files erased; 0 held back; 0 rentals")
