@@ -14,4 +14,6 @@ UPLOADS_DIR = VAR_DIR / "uploads"
 STORAGES = STORAGES | {
     "evidence": {"BACKEND": "shared.files.storage.EvidenceStorage", "OPTIONS": {"location": VAR_DIR / "evidence"}}
 }
+# Every client of a test would read all static files first.
+WHITENOISE_AUTOREFRESH = True
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
