@@ -551,17 +551,14 @@ def is_through(answer: HttpResponse) -> bool:
 
 
 @pytest.mark.parametrize("row", ROWS, ids=lambda row: row.name)
-def test_roles_of_the_branch(row: Row, world: World) -> None:
+def test_who_may(row: Row, world: World, ida: Person) -> None:
+    """The roles of the branch, someone of another branch, someone who is not signed in."""
+    assert row.name in EVERYWHERE or ask(row, world, ida).status_code == 404
     answers = {role: ask(row, world, PersonFactory(username=role, role=role)) for role in ROLES}
     through = [role for role in ROLES if is_through(answers[role])]
     assert through == [role for role in ROLES if role in row.roles.split()]
     refused = {answers[role].status_code for role in ROLES if role not in row.roles.split()}
     assert refused <= {302 if row.name == "admin:index" else 403}
-
-
-@pytest.mark.parametrize("row", ROWS, ids=lambda row: row.name)
-def test_of_another_branch_and_not_signed_in(row: Row, world: World, ida: Person) -> None:
-    assert row.name in EVERYWHERE or ask(row, world, ida).status_code == 404
     assert is_through(ask(row, world, None)) == row.public
 
 
