@@ -7,6 +7,7 @@ from django.db.models import Exists, OuterRef
 from django.http import Http404
 from django.shortcuts import get_object_or_404
 
+from handover.customer.models import Noticed
 from handover.photo.models import Photo, PhotoPair
 from handover.rental.models import Rental
 from handover.tablet.models import Disagreement
@@ -53,7 +54,9 @@ class Seen:
 def walk_of(person: Person, walk_id: UUID) -> WalkRound:
     """Raises Http404 for what is not at the person's branches."""
     open_rows = Disagreement.objects.filter(walk=OuterRef("pk"), settled_at=None)
-    walks = WalkRound.objects.select_related(*WITH_RENTAL).annotate(is_disputed=Exists(open_rows))
+    told = Noticed.objects.filter(leg=OuterRef("leg"))
+    walks = WalkRound.objects.select_related(*WITH_RENTAL)
+    walks = walks.annotate(is_disputed=Exists(open_rows), has_noticed=Exists(told))
     return get_object_or_404(scoped(walks, person, "leg__rental__branch"), pk=walk_id)
 
 

@@ -20,7 +20,7 @@ from handover.rental.models import Leg, Rental
 from handover.statement.models import Statement
 from handover.walkround.models import WalkRound
 from shared.access.models import Person
-from tests.factories import NINE, PersonFactory
+from tests.factories import PersonFactory
 from tests.insight.conftest import AUGUST
 
 MOST = 30
@@ -127,11 +127,11 @@ def test_a_host_may_not(client: Client, isla: Person) -> None:
     assert client.get(reverse("insight-export", args=["waivers-by-host", "csv"])).status_code == 403
 
 
-def test_the_day_board_leads_there_for_a_manager_only(client: Client, isla: Person, ruth: Person) -> None:
-    board = reverse("day-board", args=["inverlark", NINE.date()])
-    for person, leads in ((isla, False), (ruth, True)):
+def test_the_desk_leads_there_for_a_manager_only(client: Client, maeve: Person, ruth: Person) -> None:
+    desk = reverse("desk", args=["inverlark"])
+    for person, leads in ((maeve, False), (ruth, True)):
         client.force_login(person)
-        assert (reverse("insight") in client.get(board).text) is leads
+        assert (reverse("insight") in client.get(desk).text) is leads
 
 
 def test_csv_and_json_hold_the_same(as_ruth: Client, settled: Statement) -> None:

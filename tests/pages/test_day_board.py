@@ -164,9 +164,12 @@ def test_new_booking_for_who_may_book(as_isla: Client, as_callum: Client) -> Non
     assert "New booking" not in as_callum.get(PAGE).text
 
 
-def test_units_for_who_may_set_up(as_isla: Client, as_maeve: Client) -> None:
-    assert "Units" in as_maeve.get(PAGE).text
-    assert "Units" not in as_isla.get(PAGE).text
+def test_the_desk_for_who_has_one(as_isla: Client, as_maeve: Client) -> None:
+    desk = "/branch/inverlark/desk/"
+    assert desk in as_maeve.get(PAGE).text
+    assert desk not in as_isla.get(PAGE).text
+    assert "Units" in as_maeve.get(desk).text
+    assert as_isla.get(desk).status_code == 403
 
 
 def test_both_branches_for_who_is_posted_to_both(as_maeve: Client) -> None:
