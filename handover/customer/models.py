@@ -7,6 +7,7 @@ from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
 from fleet.models import Branch
+from handover.photo.kept import KeptPhoto
 from handover.rental.models import Leg, Rental
 from handover.walkround.models import Mark
 from handover.written import Written
@@ -110,17 +111,11 @@ class Noticed(Written):
         constraints = [models.CheckConstraint(condition=~Q(words=""), name="noticed_in_words")]
 
 
-class NoticedPhoto(models.Model):
+class NoticedPhoto(KeptPhoto):
     """A photo that came with it: kept under its digest, without its place."""
 
     id = models.UUIDField(primary_key=True, default=uuid7, editable=False)
     noticed = models.ForeignKey(Noticed, on_delete=models.PROTECT, related_name="photos")
-    sent_sha256 = models.CharField(max_length=64)
-    kept_sha256 = models.CharField(max_length=64)
-    original = models.CharField(max_length=120)
-    display = models.CharField(max_length=120)
-    thumb = models.CharField(max_length=120)
-    taken_at = models.DateTimeField(null=True)
 
     class Meta:
         ordering = ["id"]

@@ -8,8 +8,8 @@ from django.utils.translation import ngettext
 from handover.acting import AnyonesAct, CannotBe
 from handover.customer.opening import Visit
 from handover.keys import posted_key
+from handover.photo.taking_in import TakenIn, take_in
 from handover.photo.uploading import TOO_LARGE, is_too_long, too_large
-from handover.trip.actions.photographing import TakenIn, take_in
 
 FIELD = "photo"
 DEVICE = "customer’s phone"

@@ -7,6 +7,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from handover.counter.models import Waiver
+from handover.photo.kept import KeptPhoto
 from handover.rental.models import Rental
 from handover.statement.models import Statement
 from handover.written import Written
@@ -76,17 +77,11 @@ class Dispute(Written):
         return self.state == self.State.OPEN
 
 
-class DisputePhoto(models.Model):
+class DisputePhoto(KeptPhoto):
     """What came with a dispute: kept under its digest, without its place."""
 
     id = models.UUIDField(primary_key=True, default=uuid7, editable=False)
     dispute = models.ForeignKey(Dispute, on_delete=models.PROTECT, related_name="photos")
-    sent_sha256 = models.CharField(max_length=64)
-    kept_sha256 = models.CharField(max_length=64)
-    original = models.CharField(max_length=120)
-    display = models.CharField(max_length=120)
-    thumb = models.CharField(max_length=120)
-    taken_at = models.DateTimeField(null=True)
     at = models.DateTimeField()
 
     class Meta:

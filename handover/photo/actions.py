@@ -3,28 +3,24 @@
 from dataclasses import dataclass
 from uuid import UUID
 
-from django.conf import settings
 from django.db import transaction
-from django.utils.translation import gettext as _
 
-from handover.acting import Act, CannotBe
+from handover.acting import Act
 from handover.photo.models import Photo
 from handover.photo.pairing import order_pair
 from handover.photo.sent import NOTHING_SAID, Sent
+from handover.photo.taking_in import keep_files, photo_of
 from handover.walkround.guard import begin
 from handover.walkround.models import WalkRound
-from shared.files.store import StoredFile, keep
-from shared.photos import ingest as taken_in
-from shared.phrasebook import said
-
-SUFFIXES = {"image/jpeg": ".jpg", "image/png": ".png", "image/webp": ".webp", "image/heif": ".heic"}
+from shared.files.store import StoredFile
+from shared.photos.ingest import Photo as PhotoFile
 
 
 @dataclass(frozen=True, slots=True)
 class Taken:
     """A photo taken in, its three files, and what the tablet said of it."""
 
-    photo: taken_in.Photo
+    photo: PhotoFile
     original: StoredFile
     display: StoredFile
     thumb: StoredFile
@@ -32,25 +28,9 @@ class Taken:
 
 
 def take_in(data: bytes, *, zone: str, sent: Sent = NOTHING_SAID) -> Taken:
-    """Raises CannotBe with the sentence why this is no photo; nothing else is lost by it.
-
-    Call it before the transaction: decoding would hold the database for a second, and a file whose row is never
-    written is only a file too many.
-    """
-    if len(data) > settings.PHOTO_MAX_BYTES:
-        most = settings.PHOTO_MAX_BYTES // 2**20
-        raise CannotBe(
-            _("This file has %(count)s MB. A photo up to %(most)s MB can be added.")
-            % {"count": len(data) // 2**20, "most": most},
-            "photo",
-        )
-    sent.check(data)
-    try:
-        photo = taken_in.ingest(data, zone=zone)
-    except taken_in.NotAPhoto as problem:
-        raise CannotBe(said(str(problem)), "photo") from problem
-    original = keep(photo.original, suffix=SUFFIXES[photo.content_type])
-    return Taken(photo, original, keep(photo.display, suffix=".jpg"), keep(photo.thumb, suffix=".jpg"), sent)
+    """Before the transaction. Raises CannotBe with the sentence why this is no photo; nothing else is lost by it."""
+    photo = photo_of(data, zone=zone, sent=sent)
+    return Taken(photo, *keep_files(photo), sent)
 
 
 def add_photo(

@@ -81,12 +81,7 @@ def _keep(branch: Branch, details: BookingDetails, act: Act) -> Rental:
 
 def next_number(branch: Branch, kind: str) -> str:
     """The next number of the branch's series, such as LK-20418. Gapless: it belongs to the transaction."""
-    series, _ = NumberSeries.objects.select_for_update().get_or_create(
-        branch=branch, kind=kind, defaults={"last": 20000}
-    )
-    series.last += 1
-    series.save(update_fields=["last"])
-    return f"{branch.prefix}-{series.last}"
+    return f"{branch.prefix}-{NumberSeries.take(branch, kind, after=20_000)}"
 
 
 def _told(rental: Rental, details: BookingDetails) -> dict[str, Json]:

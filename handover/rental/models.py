@@ -41,6 +41,16 @@ class NumberSeries(models.Model):
     def __str__(self) -> str:
         return f"{self.branch} {self.kind}: {self.last}"
 
+    @classmethod
+    def take(cls, branch: Branch, kind: str, *, after: int = 0) -> int:
+        """The next number; `after` is where a new series begins. Locked until the transaction ends."""
+        series, _made = cls.objects.select_for_update().get_or_create(
+            branch=branch, kind=kind, defaults={"last": after}
+        )
+        series.last += 1
+        series.save(update_fields=["last"])
+        return series.last
+
 
 class RateCardStands(RuntimeError):
     """A published rate card was about to be changed or deleted: customers sign with it."""

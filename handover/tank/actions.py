@@ -13,8 +13,8 @@ from consumables.tank import straight_line
 from consumables.tank.fills import OVER_FULL
 from fleet.models import Instrument, Unit
 from handover.acting import Act, CannotBe
+from handover.photo.taking_in import TakenIn
 from handover.tank.queries import Tank, tanks_of
-from handover.trip.actions.photographing import TakenIn
 from handover.zone import clock_at
 from shared.access.roles import Right
 from shared.access.scope import require

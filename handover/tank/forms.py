@@ -7,8 +7,8 @@ from typing import Any
 from django import forms
 from django.utils.translation import gettext_lazy as _
 
+from handover.photo.taking_in import TakenIn, take_in
 from handover.tank.actions import PumpReceipt
-from handover.trip.actions.photographing import TakenIn, take_in
 from shared.phrasebook import said
 from shared.quantities import Unreadable, parse_quantity
 

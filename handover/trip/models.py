@@ -12,6 +12,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from fleet.models import Unit
+from handover.photo.kept import KeptPhoto
 from handover.rental.models import Leg, Rental
 from shared.ids import uuid7
 
@@ -196,18 +197,12 @@ class Notice(TripEvent):
         ]
 
 
-class TripPhoto(models.Model):
+class TripPhoto(KeptPhoto):
     """A photo of a receipt, a notice, a fault: kept under its digest, without its place. `event` is what it shows."""
 
     id = models.UUIDField(primary_key=True, default=uuid7, editable=False)
     rental = models.ForeignKey(Rental, on_delete=models.PROTECT, related_name="trip_photos")
     event = models.UUIDField()
-    sent_sha256 = models.CharField(max_length=64)
-    kept_sha256 = models.CharField(max_length=64)
-    original = models.CharField(max_length=120)
-    display = models.CharField(max_length=120)
-    thumb = models.CharField(max_length=120)
-    taken_at = models.DateTimeField(null=True)
     at = models.DateTimeField()
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
 

@@ -11,11 +11,11 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from fleet.models import Branch
 from handover.acting import Act, CannotBe
 from handover.keys import act_of
+from handover.photo.taking_in import TakenIn, take_in
 from handover.rental.models import Rental
 from handover.rental.next_step import walk_address
 from handover.trip import pages
-from handover.trip.actions import add_trip_photo, confirm_extension, note_notice, take_in, tell_of_notice
-from handover.trip.actions.photographing import TakenIn
+from handover.trip.actions import add_trip_photo, confirm_extension, note_notice, tell_of_notice
 from handover.trip.forms import NoticeForm, ToldForm
 from handover.trip.models import Extension, Notice, Swap, TripEvent, TripPhoto
 from handover.trip.queries import rentals_with_trip, trip_page

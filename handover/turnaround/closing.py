@@ -13,8 +13,8 @@ from consumables.models import Fill
 from consumables.readable import Scale, figure, impossible
 from fleet.models import DueDate, Instrument, UnitInstrument, UnitKit
 from handover.acting import Act, CannotBe
+from handover.photo.taking_in import TakenIn
 from handover.tank.actions import PumpReceipt, record_fill
-from handover.trip.actions.photographing import TakenIn
 from handover.turnaround.models import TurnaroundJob
 from handover.turnaround.needed import Kind
 from handover.walkround.models import Mark

@@ -7,8 +7,8 @@ from django import forms
 from django.utils.translation import gettext_lazy as _
 
 from fleet.models import Instrument
+from handover.photo.taking_in import take_in
 from handover.tank.forms import QuantityField
-from handover.trip.actions.photographing import take_in
 from handover.turnaround.closing import LEVELS, PUMPED, DoneWith, instrument_of
 from handover.turnaround.models import TurnaroundJob
 from handover.turnaround.needed import Kind

@@ -11,8 +11,8 @@ from handover.acting import AnyonesAct, CannotBe
 from handover.dispute.actions import hand_on, open_chargeback, open_dispute
 from handover.dispute.line import StatementLine
 from handover.dispute.models import Dispute
+from handover.photo.taking_in import take_in
 from handover.statement.models import Statement
-from handover.trip.actions.photographing import take_in
 from shared.access.models import Person
 from shared.access.scope import NotAllowed
 from shared.ids import uuid7

@@ -12,13 +12,13 @@ from handover.counter.actions.waiving import Reduction
 from handover.customer.actions import make_link, send_link
 from handover.customer.actions.noticing import NoticedSaid, note_noticed
 from handover.photo.actions import add_photo
+from handover.photo.taking_in import take_in
 from handover.rental.actions import book
 from handover.rental.booking import BookingDetails
 from handover.rental.models import Rental
 from handover.settlement.actions import Money, hold_deposit
 from handover.statement.actions import draw_up, settle, sign_statement
 from handover.statement.models import Statement
-from handover.trip.actions.photographing import take_in
 from handover.walkround import actions as walk_actions
 from handover.walkround.actions.marking import MarkSeen
 from handover.walkround.document import shown_digest

@@ -1,7 +1,7 @@
 """What a customer noticed after the pickup was signed: kept beside it, with its time. What was signed stays."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from datetime import datetime, timedelta
 from uuid import UUID
 
@@ -11,8 +11,8 @@ from django.utils.translation import gettext as _
 from handover.acting import AnyonesAct, CannotBe
 from handover.customer.models import CustomerLink, Noticed, NoticedPhoto
 from handover.customer.terms import may_report, terms_of
+from handover.photo.taking_in import TakenIn
 from handover.rental.models import Leg, Rental
-from handover.trip.actions.photographing import TakenIn
 from handover.walkround.models import Mark, WalkRound
 from shared.canonical import Json
 from shared.ledger.personal import personal
@@ -55,7 +55,7 @@ def note_noticed(
     )  # fmt: skip
     row.save(force_insert=True)
     for photo in photos:
-        _keep(row, photo)
+        NoticedPhoto.objects.create(noticed=row, **asdict(photo))
     act.write(chain=rental.pk, kind=KIND, subject=row.pk, payload=_told(row, photos))
     return row
 
@@ -96,13 +96,6 @@ def _mark(leg: Leg, pk: UUID | None) -> Mark | None:
     if mark is None:
         raise CannotBe(_("Choose a mark of the list."), "mark")
     return mark
-
-
-def _keep(row: Noticed, photo: TakenIn) -> None:
-    NoticedPhoto.objects.create(
-        noticed=row, sent_sha256=photo.sent_sha256, kept_sha256=photo.kept_sha256, original=photo.original,
-        display=photo.display, thumb=photo.thumb, taken_at=photo.taken_at,
-    )  # fmt: skip
 
 
 def _told(row: Noticed, photos: Sequence[TakenIn]) -> dict[str, Json]:

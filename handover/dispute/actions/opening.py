@@ -1,5 +1,6 @@
 """A dispute is opened: by the customer with their link, by staff for them, or by the card's bank."""
 
+from dataclasses import asdict
 from datetime import date, timedelta
 from decimal import Decimal
 
@@ -12,9 +13,9 @@ from handover.counter.guard import needed
 from handover.counter.lines import due_on, result_of
 from handover.dispute.line import StatementLine
 from handover.dispute.models import Dispute, DisputePhoto
+from handover.photo.taking_in import TakenIn
 from handover.rental.models import NumberSeries, Rental
 from handover.statement.models import Statement
-from handover.trip.actions.photographing import TakenIn
 from shared.access.roles import Right
 from shared.access.scope import require
 from shared.canonical import Json
@@ -43,12 +44,13 @@ def open_dispute(
         raise CannotBe(_("Nothing is asked for by this line, so there is nothing to contest."))
     _check_not_open(rental, line)
     dispute = Dispute.objects.create(
-        id=act.key, rental=rental, statement=line.statement, number=_next_number(rental), code=line.code,
-        ref=line.ref, title=line.title[:200], words=needed(words, "words", _said_nothing(by_customer=by_customer)),
+        id=act.key, rental=rental, statement=line.statement, code=line.code, ref=line.ref,
+        number=NumberSeries.take(rental.branch, "dispute"), title=line.title[:200],
+        words=needed(words, "words", _said_nothing(by_customer=by_customer)),
         by_customer=by_customer, answer_by=_answer_by(rental, act), at=act.at, by=act.by,
     )  # fmt: skip
     if photo is not None:
-        _keep_photo(dispute, photo)
+        DisputePhoto.objects.create(dispute=dispute, at=dispute.at, **asdict(photo))
     act.write(chain=rental.pk, kind=OPENED, subject=dispute.pk, payload=_told(dispute, photo))
     return dispute
 
@@ -67,8 +69,9 @@ def open_chargeback(
     if answer_by is None or answer_by < local(act.at, rental.branch.zone).date():
         raise CannotBe(_("Give the last day on which the bank takes an answer, from today on."), "answer_by")
     dispute = Dispute.objects.create(
-        id=act.key, rental=rental, statement=statement, number=_next_number(rental), kind=Dispute.Kind.CHARGEBACK,
-        title="Chargeback", claimed=claimed, reason_code=reason_code.strip(), by_customer=False,
+        id=act.key, rental=rental, statement=statement, kind=Dispute.Kind.CHARGEBACK, title="Chargeback",
+        number=NumberSeries.take(rental.branch, "dispute"), claimed=claimed,
+        reason_code=reason_code.strip(), by_customer=False,
         words=needed(words, "words", _("Write what the bank gives as the reason.")), answer_by=answer_by,
         at=act.at, by=act.by,
     )  # fmt: skip
@@ -105,24 +108,9 @@ def _said_nothing(*, by_customer: bool) -> str:
     return _("Nothing is written yet. Write what the customer says, in their words.")
 
 
-def _next_number(rental: Rental) -> int:
-    """Without gaps in the branch: it belongs to the transaction."""
-    series, _made = NumberSeries.objects.select_for_update().get_or_create(branch=rental.branch, kind="dispute")
-    series.last += 1
-    series.save(update_fields=["last"])
-    return series.last
-
-
 def _answer_by(rental: Rental, act: AnyonesAct) -> date:
     """The branch's days, counted from the day after."""
     return local(act.at, rental.branch.zone).date() + timedelta(days=rental.branch.dispute_days)
-
-
-def _keep_photo(dispute: Dispute, photo: TakenIn) -> None:
-    DisputePhoto.objects.create(
-        dispute=dispute, sent_sha256=photo.sent_sha256, kept_sha256=photo.kept_sha256, original=photo.original,
-        display=photo.display, thumb=photo.thumb, taken_at=photo.taken_at, at=dispute.at,
-    )  # fmt: skip
 
 
 def _told(dispute: Dispute, photo: TakenIn | None) -> dict[str, Json]:

@@ -14,9 +14,9 @@ from handover.counter.views.acting import typed
 from handover.dispute.actions import open_chargeback, open_dispute
 from handover.dispute.line import StatementLine, numbered_line
 from handover.keys import act_of
+from handover.photo.taking_in import TakenIn, take_in
 from handover.photo.uploading import TOO_LARGE, too_large
 from handover.rental.models import Rental
-from handover.trip.actions.photographing import TakenIn, take_in
 from handover.zone import in_zone_of
 from shared.access.requests import PersonRequest
 from shared.access.roles import Right

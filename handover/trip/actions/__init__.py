@@ -2,7 +2,7 @@
 
 from handover.trip.actions.extending import ExtensionTerms, agree_extension, confirm_extension
 from handover.trip.actions.notices import NoticeSaid, note_notice, tell_of_notice
-from handover.trip.actions.photographing import add_trip_photo, take_in
+from handover.trip.actions.photographing import add_trip_photo
 from handover.trip.actions.receipts import ReceiptSaid, note_gas_receipt
 from handover.trip.actions.reducing import ReductionTerms, reduce_excess
 from handover.trip.actions.swapping import SwapPlan, begin_swap, choose_other_unit
@@ -30,6 +30,5 @@ __all__ = [
     "note_wait",
     "reduce_excess",
     "stop_lateness",
-    "take_in",
     "tell_of_notice",
 ]
