@@ -68,6 +68,7 @@ def open_cab_card(page: Page, customer: str) -> None:
 def to_the_customers_page(page: Page) -> None:
     """From a rental or its Cab card to the customer's own page: by its address alone, signed in nowhere."""
     page.get_by_role("link", name="Customer’s link").tap()
+    expect(page.get_by_role("heading", name="The customer’s own page")).to_be_visible()
     shown = page.get_by_role("link", name="Open what they see")
     if not shown.count():
         page.get_by_role("button", name="Make a link").tap()
