@@ -75,7 +75,8 @@ def to_the_customers_page(page: Page) -> None:
     address = shown.first.get_attribute("href")
     page.context.clear_cookies()
     page.set_viewport_size(PHONE)
-    page.goto(urlsplit(str(address)).path)
+    # The page speaks the customer's language until another is pressed.
+    page.goto(f"{urlsplit(str(address)).path}?in=en-gb")
     expect(page.get_by_role("link", name="Cab card")).to_be_visible()
 
 
