@@ -5,7 +5,6 @@ from collections.abc import Iterator
 from django.db.models import CharField, Model
 
 from handover.retention.gone import file_gone
-from handover.retention.models import ErasedFile
 from shared.files.store import NAME, Altered, read
 from shared.ledger.rows import BOUND
 
@@ -31,11 +30,6 @@ def count_named() -> int:
     return sum(model._base_manager.exclude(**{column: ""}).count() for model, column in file_columns())
 
 
-def is_erased(name: str) -> bool:
-    """Whether its time was over: the row still names it, and the bytes are gone."""
-    return ErasedFile.objects.filter(name=name).exclude(removed_at=None).exists()
-
-
 def problem_of(name: str) -> str | None:
     """A sentence when a file is not what its name states. One that was erased when its time was over is none."""
     if not NAME.fullmatch(name):
@@ -45,7 +39,6 @@ def problem_of(name: str) -> str | None:
     except Altered as problem:
         return str(problem)
     except FileNotFoundError:
-        if file_gone(name):  # erased by schedule or on request: the row keeps its digest
-            return None
-        return None if is_erased(name) else f"The file {name} is gone from the store."
+        # Erased by schedule or on request: the row keeps its digest.
+        return None if file_gone(name) else f"The file {name} is gone from the store."
     return None

@@ -13,7 +13,7 @@ from shared.canonical import Json, canonical_text
 from shared.ids import uuid7
 from shared.ledger import rows
 from shared.ledger.chain import link_digest
-from shared.ledger.models import ChainHead, Entry
+from shared.ledger.models import Entry
 from shared.ledger.statements import Standing, Statements
 
 if TYPE_CHECKING:
@@ -42,8 +42,13 @@ def seen(key: UUID, *, chain: UUID, kind: str) -> Entry | None:
     Call it first in an action: it locks the chain until the transaction ends, so that of two replays at the same time
     one acts and the other gets its entry. Raises KeyReused when the key stands for another act.
     """
-    _lock(chain)
-    return _entry_of(key, chain=chain, kind=kind)
+    connection = _in_transaction()
+    with connection.cursor() as cursor:
+        standing = Statements(connection, cursor).locked(chain, key)
+    if standing.chain is None:
+        return None
+    _check_same_act(standing, key, chain=chain, kind=kind)
+    return Entry.objects.get(key=key)
 
 
 def append(
@@ -74,7 +79,8 @@ def append(
         statements = Statements(connection, cursor)
         standing = statements.locked(chain, key)
         if standing.chain is not None:
-            _refuse(standing, entry)
+            _check_same_act(standing, key, chain=chain, kind=kind)
+            raise AlreadyAppended(f"Key {key} is already in the ledger as {kind}.")
         stated = rows.take()
         _link(entry, standing, {name: digest for name, (digest, _) in stated.items()})
         statements.insert(entry)
@@ -93,10 +99,9 @@ def append_rows(noted: rows.Noted, *, chain: UUID) -> None:
         append(chain=chain, kind="rows.stated", payload={}, by=None, key=uuid7(), happened_at=timezone.now())
 
 
-def _refuse(standing: Standing, entry: Entry) -> None:
-    if (standing.chain, standing.kind) != (entry.chain, entry.kind):
-        raise KeyReused(f"Key {entry.key} already stands for {standing.kind}; a new act needs a new key.")
-    raise AlreadyAppended(f"Key {entry.key} is already in the ledger as {entry.kind}.")
+def _check_same_act(standing: Standing, key: UUID, *, chain: UUID, kind: str) -> None:
+    if (standing.chain, standing.kind) != (chain, kind):
+        raise KeyReused(f"Key {key} already stands for {standing.kind}; a new act needs a new key.")
 
 
 def _link(entry: Entry, standing: Standing, stated: Mapping[str, str]) -> None:
@@ -112,24 +117,6 @@ def _in_transaction() -> BaseDatabaseWrapper:
     if not connection.in_atomic_block:
         raise NotInTransaction("The ledger is written inside transaction.atomic() only.")
     return connection
-
-
-def _lock(chain: UUID) -> ChainHead:
-    """The head of the chain, made if absent, held until the transaction ends (SQLite holds the whole database)."""
-    _in_transaction()
-    heads = ChainHead.objects.select_for_update()
-    head = heads.filter(chain=chain).first()
-    if head is None:
-        ChainHead.objects.bulk_create([ChainHead(chain=chain)], ignore_conflicts=True)
-        head = heads.get(chain=chain)
-    return head
-
-
-def _entry_of(key: UUID, *, chain: UUID, kind: str) -> Entry | None:
-    entry = Entry.objects.filter(key=key).first()
-    if entry and (entry.chain, entry.kind) != (chain, kind):
-        raise KeyReused(f"Key {key} already stands for {entry.kind}; a new act needs a new key.")
-    return entry
 
 
 def _not_before(*known: datetime | None) -> datetime:
