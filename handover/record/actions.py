@@ -13,6 +13,7 @@ from django.utils import timezone
 from django_tasks import task
 
 from handover.acting import Act
+from handover.made import mark_failed
 from handover.record.content import RecordContent
 from handover.record.document import content_from
 from handover.record.keys import sealing_key, trusted_roots
@@ -71,16 +72,13 @@ def make_record(record_id: str) -> None:
 
 @transaction.atomic
 def _fail(record: Record, sentence: str) -> None:
-    """Unless another run made it meanwhile."""
-    waiting = Record.objects.select_for_update().filter(pk=record.pk).exclude(state=Record.State.READY).first()
-    if waiting is None:
+    failed = mark_failed(record, sentence)
+    if failed is None:
         return
-    waiting.state, waiting.problem = Record.State.FAILED, sentence[:300]
-    waiting.save(update_fields=["state", "problem"])
     append(
         chain=record.rental_id,
         kind="record.failed",
-        payload={"kind": record.kind, "version": record.version, "problem": waiting.problem},
+        payload={"kind": record.kind, "version": record.version, "problem": failed.problem},
         by=None,
         key=uuid7(),
         happened_at=timezone.now(),

@@ -16,6 +16,7 @@ from handover.dispute.bundle.packing import pack
 from handover.dispute.models import Bundle, Dispute
 from handover.dispute.page import dispute_page
 from handover.dispute.queries import disputes_in_full
+from handover.made import mark_failed
 from handover.record.render import NotRendered
 from handover.zone import in_zone_of
 from shared.access.roles import Right
@@ -78,13 +79,8 @@ def _made(bundle: Bundle) -> tuple[StoredFile, str, Contents]:
 
 @transaction.atomic
 def _fail(bundle: Bundle, sentence: str) -> None:
-    """Unless another run made it meanwhile."""
-    waiting = Bundle.objects.select_for_update().filter(pk=bundle.pk).exclude(state=Bundle.State.READY).first()
-    if waiting is None:
-        return
-    waiting.state, waiting.problem = Bundle.State.FAILED, sentence[:300]
-    waiting.save(update_fields=["state", "problem"])
-    _tell(bundle, "dispute.bundle_failed", {"problem": waiting.problem})
+    if failed := mark_failed(bundle, sentence):
+        _tell(bundle, "dispute.bundle_failed", {"problem": failed.problem})
 
 
 @transaction.atomic

@@ -16,6 +16,7 @@ from handover.dispute.letter.paper import letter_pdf
 from handover.dispute.letter.phrases import PHRASES
 from handover.dispute.letter.writing import Body, bodies, facts_of
 from handover.dispute.models import Decision, Delivery, Letter
+from handover.made import mark_failed
 from handover.record.render import NotRendered
 from shared.access.roles import Right
 from shared.access.scope import require
@@ -60,13 +61,8 @@ def make_letter(letter_id: str) -> None:
 
 @transaction.atomic
 def _fail(letter: Letter, sentence: str) -> None:
-    """Unless another run made it meanwhile."""
-    waiting = Letter.objects.select_for_update().filter(pk=letter.pk).exclude(state=Letter.State.READY).first()
-    if waiting is None:
-        return
-    waiting.state, waiting.problem = Letter.State.FAILED, sentence[:300]
-    waiting.save(update_fields=["state", "problem"])
-    _tell(letter, "dispute.letter_failed", {"problem": waiting.problem})
+    if failed := mark_failed(letter, sentence):
+        _tell(letter, "dispute.letter_failed", {"problem": failed.problem})
 
 
 @transaction.atomic
