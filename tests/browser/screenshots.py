@@ -217,8 +217,8 @@ def _who_is_here(page: Page) -> None:
 
 
 def _in_arabic(page: Page) -> None:
-    page.get_by_role("button", name="العربية").tap()
-    page.get_by_role("button", name="العربية").scroll_into_view_if_needed()
+    steps.speak(page, "العربية")
+    page.locator("#topic").scroll_into_view_if_needed()
 
 
 def _key_drop(page: Page) -> None:

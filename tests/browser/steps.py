@@ -190,6 +190,14 @@ def _is_told(response: Response) -> bool:
     return is_batch and bool(response.request.post_data_json["entries"])
 
 
+def speak(page: Page, language: str) -> None:
+    """In the customer's language, which is folded away once it is chosen."""
+    if page.locator("#language:not([open])").count():
+        page.locator("#language > summary").tap()
+    with kept(page):
+        page.get_by_role("button", name=language, exact=True).tap()
+
+
 def answer(page: Page, question: str, word: str) -> None:
     """A Check, a Seal or a known Mark."""
     button = page.get_by_role("group", name=question, exact=True).get_by_role("button", name=word, exact=True)
@@ -320,7 +328,8 @@ def unfold(row: Locator) -> None:
 def sign(page: Page, name: str) -> None:
     """With a finger. Mouse strokes are not seen by the sheet of a touch screen, so it is the browser's own touch."""
     sheet = page.get_by_role("img", name=f"Sheet for the signature of {name}")
-    sheet.scroll_into_view_if_needed()
+    # It brings the sheet into view and waits while the server's look-through takes the place of the tablet's own.
+    sheet.tap(trial=True)
     box = sheet.bounding_box()
     assert box
     x, y = box["x"] + box["width"] * 0.2, box["y"] + box["height"] * 0.7

@@ -18,13 +18,6 @@ def at_the_filler(page: Page, under_way: dict[str, str]) -> None:
     expect(page.locator("#kept")).to_have_text("All sent")
 
 
-def speak(page: Page, language: str) -> None:
-    if page.locator("#language:not([open])").count():
-        page.locator("#language > summary").tap()
-    with steps.kept(page):
-        page.get_by_role("button", name=language, exact=True).tap()
-
-
 def told(page: Page) -> str:
     """The words on the screen, with the language and direction that are said of them."""
     place = page.locator("#topic [data-told]")
@@ -41,7 +34,7 @@ def reset(page: Page, as_person: AsPerson, under_way: dict[str, str]):
     at_the_filler(page, under_way)
     # What was said out of reach goes first, and is told of by itself.
     expect(page.locator("#kept")).to_have_text("All sent")
-    speak(page, "English")
+    steps.speak(page, "English")
 
 
 def test_it_changes_without_a_signal(page: Page, reset: None) -> None:
@@ -49,7 +42,7 @@ def test_it_changes_without_a_signal(page: Page, reset: None) -> None:
     page.wait_for_selector("html[data-put-by]", state="attached")
     page.context.set_offline(True)
     expect(page.locator("#kept")).to_contain_text("No signal")
-    speak(page, "العربية")
+    steps.speak(page, "العربية")
     assert told(page).startswith("ar rtl السلامة")
     expect(page.get_by_role("button", name="Noor: فهمت ذلك")).to_have_attribute("dir", "rtl")
     page.get_by_text("In English").tap()
@@ -62,7 +55,7 @@ def test_what_was_shown_and_how_long_is_told(page: Page, reset: None, under_way:
     page.goto(under_way["pickup"].replace("/station/1/", "/station/9/"))
     sent: list[dict] = []
     page.on("request", lambda request: sent.extend(_topics(request)))
-    speak(page, "Deutsch")
+    steps.speak(page, "Deutsch")
     page.wait_for_timeout(2100)
     page.get_by_text("Not confirmed").tap()
     with steps.kept(page):
@@ -80,7 +73,7 @@ def _topics(request: Request) -> list[dict]:
 
 
 def test_the_next_station_speaks_it_too(page: Page, reset: None, under_way: dict[str, str]) -> None:
-    speak(page, "Nederlands")
+    steps.speak(page, "Nederlands")
     page.goto(under_way["pickup"].replace("/station/1/", "/station/6/"))
     expect(page.get_by_role("heading", name="Gas", exact=True)).to_be_visible()
     assert told(page).startswith("nl ltr Veiligheid")
@@ -90,7 +83,7 @@ def test_the_next_station_speaks_it_too(page: Page, reset: None, under_way: dict
 @pytest.mark.parametrize("glass", [LANDSCAPE, PORTRAIT])
 @pytest.mark.parametrize("language", ["العربية", "Deutsch"])
 def test_nobody_is_kept_out(page: Page, reset: None, language: str) -> None:
-    speak(page, language)
+    steps.speak(page, language)
     unfold(page)
     assert not barriers(page) + small_targets(page) + small_texts(page) + beyond_the_edge(page)
     double_the_text(page)
