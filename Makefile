@@ -7,7 +7,8 @@ SERVE ?= 1
 STAMP := $(VENV)/.installed
 export PYTHONUNBUFFERED := 1
 
-.PHONY: demo test test-postgres test-browser bench check lock screenshots clean packages mutants messages lighthouse tamper
+.PHONY: demo test test-postgres test-browser bench check lock screenshots clean packages mutants messages lighthouse \
+  tamper soak saved
 
 demo: $(STAMP) packages
 	$(BIN)/python manage.py demo $(if $(filter 0,$(SERVE)),--no-serve,)
