@@ -1,6 +1,7 @@
 """Decisions about damages, each with its reason."""
 
 from collections.abc import Mapping, Sequence
+from datetime import datetime, timedelta
 from decimal import Decimal
 from typing import Any
 from uuid import UUID
@@ -15,18 +16,24 @@ from handover.damage.models import Grouping, RepairPrice
 from handover.rental.models import Rental
 from handover.written import check_words
 from shared.canonical import Json
+from shared.clock import local
+from shared.dates import moment_text
 from shared.ledger.personal import worded
 from shared.money import exponent
 
 
 @transaction.atomic
 def group_damages(rental: Rental, *, events: Sequence[dict[str, Any]], reason: str, act: Act) -> Grouping:
-    """Say which marks are one event. Every damage belongs to exactly one; a reason is demanded either way."""
+    """Say which marks are one event. Every damage belongs to exactly one; a reason is demanded either way.
+
+    `events` are {"id", "cause", "place", "marks"} and, where it is known, "at": ISO 8601 with its offset.
+    """
     if earlier := begin(rental, Grouping, "damages.grouped", act, states=BEING_LOOKED_AT):
         return earlier
     if not reason.strip():
         raise CannotBe(_("Say why these belong together, or why not: one event more is one excess more."), "reason")
     _check_words(events)
+    _check_times(rental, events, act)
     _check_complete(rental, events)
     with never_dearer_after_the_cut_off(rental, act):
         grouping = Grouping.objects.create(
@@ -50,6 +57,18 @@ def _check_words(events: Sequence[dict[str, Any]]) -> None:
     for event in events:
         for name, most in (("id", 8), ("cause", 200), ("place", 80)):
             check_words(event[name], "events", most=most)
+
+
+def _check_times(rental: Rental, events: Sequence[Mapping[str, Any]], act: Act) -> None:
+    """Its time decides which excess was in force: between the pickup and now."""
+    for number, event in enumerate(events, start=1):
+        at = datetime.fromisoformat(event["at"]) if event.get("at") else None
+        if at and rental.frozen_at and not rental.frozen_at - timedelta(minutes=1) < at <= act.at:
+            raise CannotBe(
+                _("It happened between the pickup, %(out)s, and now. Compare the day and the time.")
+                % {"out": moment_text(local(rental.frozen_at, rental.branch.zone))},
+                f"at-{number}",
+            )
 
 
 def _check_complete(rental: Rental, events: Sequence[dict[str, Any]]) -> None:

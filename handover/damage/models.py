@@ -16,7 +16,7 @@ class Grouping(Written):
 
     id = models.UUIDField(primary_key=True, default=uuid7, editable=False)
     rental = models.ForeignKey(Rental, on_delete=models.PROTECT, related_name="groupings")
-    # [{"id": "E1", "cause": "…", "place": "…", "marks": ["uuid", …]}, …]
+    # [{"id": "E1", "cause": "…", "place": "…", "at": "… or empty", "marks": ["uuid", …]}, …]
     events = models.JSONField()
     reason = models.CharField(max_length=300)
     at = models.DateTimeField()

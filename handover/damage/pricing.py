@@ -38,6 +38,8 @@ def _event(
     written = {"id": event["id"], "side": first.side, "unit": first.walk.leg.unit.number, "items": items}
     if event["cause"]:
         written["cause"] = event["cause"]
+    if event.get("at"):
+        written["at"] = event["at"]
     if grouping:
         written["split_reason"] = grouping.reason
     return written

@@ -16,6 +16,9 @@ from handover.rental.models import Rental
 from shared.access.models import Person
 from shared.access.roles import Right
 
+# 2026-08-15T14:30, as a field of date and time holds it.
+LEN_OF_A_FIELD = 16
+
 
 @dataclass(frozen=True, slots=True)
 class DamageRow:
@@ -38,6 +41,7 @@ class EventRow:
     number: int
     cause: str
     place: str
+    at: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,5 +101,8 @@ def _rows(rental: Rental, damages: Sequence[Damage], events: Sequence[Mapping[st
 
 def _events(events: Sequence[Mapping[str, Any]], most: int) -> list[EventRow]:
     """As many as there are marks: each may be an event of its own."""
-    known = [EventRow(number, event["cause"], event["place"]) for number, event in enumerate(events, start=1)]
+    known = [
+        EventRow(number, event["cause"], event["place"], (event.get("typed") or event.get("at", ""))[:LEN_OF_A_FIELD])
+        for number, event in enumerate(events, start=1)
+    ]
     return known + [EventRow(number, "", "") for number in range(len(known) + 1, most + 1)]

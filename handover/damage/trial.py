@@ -33,6 +33,7 @@ def _as_chosen(document: Mapping[str, Any], chosen: Sequence[Mapping[str, Any]])
     rest = [event for event in document.get("events", []) if not any(item in items.values() for item in event["items"])]
     events = [
         {"id": event["id"], "cause": event["cause"] or None, "items": found, "split_reason": "as chosen"}
+        | ({"at": event["at"]} if event.get("at") else {})
         for event in chosen
         if (found := [items[mark] for mark in event["marks"] if mark in items])
     ]
