@@ -114,9 +114,10 @@ def seal(walk: WalkRound, told: Told) -> SealCheck:
 
 
 def topic(walk: WalkRound, told: Told) -> TopicHeard:
-    """The customer's own press, or what the host says of a topic that needs none."""
+    """The customer's own press, or a companion's by name, or what the host says of a topic that needs none."""
     return actions.hear_topic(
         walk, item=told.about, outcome=choice_of(told.fields, "outcome", TopicHeard.Outcome),
+        heard_by=told.fields.get("heard_by").strip(),
         language=told.fields.get("language") or language_of(walk).code,
         text_sha256=sha256_of(told.fields, "text_sha256"), seconds=seconds_shown(told.fields, now=told.act.at),
         act=told.act,
