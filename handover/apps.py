@@ -14,5 +14,7 @@ class HandoverConfig(AppConfig):
         learn(SAYINGS)
         from handover.dayseal.bound import bind_rows  # noqa: PLC0415 models must be there first
         from handover.record import checks  # noqa: F401, PLC0415
+        from handover.search.indexing import follow  # noqa: PLC0415
 
         bind_rows()
+        follow()

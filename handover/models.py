@@ -45,6 +45,7 @@ from handover.retention.models import (
     LegalHold,
     RetentionTerm,
 )
+from handover.search.models import SavedView, SearchRow, SearchWord
 from handover.settlement.models import Movement
 from handover.statement.models import Signature, Statement
 from handover.tablet.models import Disagreement, Receipt, Upload
@@ -141,7 +142,10 @@ __all__ = [
     "RepairPrice",
     "RetentionTerm",
     "RoadsideCall",
+    "SavedView",
     "SealCheck",
+    "SearchRow",
+    "SearchWord",
     "Sheet",
     "ShownOffline",
     "Signature",

@@ -38,6 +38,9 @@ NOT_BOUND = {
     "handover.PhotoPair": "made from two photos, and can be made again",
     "handover.RateCard": "a price list; what counts is frozen into the rental at pickup",
     "handover.Receipt": "what became of a tablet's message; what it told is an entry of its own",
+    "handover.SavedView": "a search under a name",
+    "handover.SearchRow": "follows the rows it finds, and can be made again from them",
+    "handover.SearchWord": "as SearchRow",
     "handover.Upload": "bytes on their way",
 }
 

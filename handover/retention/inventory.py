@@ -142,6 +142,9 @@ ELSEWHERE: Mapping[str, str] = {
     "customer links": "the digest of a token; how often opened and when last",
     "log of the setting-up pages": "a rental by its number, with the columns that changed; no customer is edited",
     "sessions, results of tasks": "ids only; the nightly run deletes those that are over",
+    "the search (SearchRow, SearchWord)": "follows the rows it finds: what is erased there is no longer found, and the "
+    "keys of a row go with its text",
+    "saved views (SavedView)": "one that names the person goes with the name, once nothing is found by it any more",
     "mail laid down in a folder": "without a mail server; the nightly run deletes what is older than the addresses",
     "free pages and write-ahead log": "emptied by VACUUM, which the nightly run does after erasing",
     "backups": "hold what was there; they go when their own time is over",
@@ -171,6 +174,8 @@ NOT_PERSONAL: Mapping[str, str] = {
     "Record.code": "printed beside the number",
     "Receipt.kind Receipt.field Receipt.sentence Receipt.body Receipt.reason Disagreement.kind": "see ELSEWHERE",
     "Upload.refused": "why a photo is not taken",
+    "SearchRow.source": "one of the tables",
+    "SearchRow.text SavedView.name SavedView.phrase SavedView.narrowed": "see ELSEWHERE",
     "GasReceipt.ref Notice.ref Notice.authority": "name a line of the statement; who it was, the authority knows",
     "Notice.plate Notice.zone": "the vehicle, the clocks",
     "Fault.system": "a part of the vehicle",

@@ -13,6 +13,7 @@ from uuid import UUID
 
 from django.db import connection, models
 from django.db.models.signals import post_delete, post_save
+from django.dispatch import Signal
 
 from shared.ledger.row_form import ReadAgain, columns_of, name_of, row_digest
 
@@ -24,6 +25,10 @@ BOUND: dict[str, type[models.Model]] = {}
 
 WRITTEN_BY_ACTIONS: set[str] = set()
 """Labels of those whose rows come into being in actions alone: one that no entry states was forced in."""
+
+
+rows_written = Signal()
+"""Sent with `rows` of one model, for whoever else follows rows: these were made or changed past save()."""
 
 
 @dataclass(slots=True)
@@ -69,8 +74,11 @@ def bind(*bound: type[models.Model], written_by_actions: bool) -> None:
 
 def written(rows: Iterable[models.Model]) -> None:
     """Rows that were changed or made past save(), for the next entry of this transaction."""
-    for row in rows:
+    each = list(rows)
+    for row in each:
         _note(row)
+    for model in dict.fromkeys(type(row) for row in each):
+        rows_written.send(sender=model, rows=[row for row in each if type(row) is model])
 
 
 def take() -> dict[str, tuple[str, str]]:

@@ -1,0 +1,1 @@
+"""One field over everything: what is found by plate, name, number, day or phrase; saved views; downloads."""

@@ -1,0 +1,145 @@
+"""The search follows the rows: whatever saves, changes or erases one is found, or no longer found, when it commits.
+
+Rows are followed when they are saved; what is written past save() says so to the ledger, and that is heard here too.
+"""
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from typing import Any
+
+from django.apps import apps
+from django.db import models
+from django.db.models.signals import post_delete, post_save
+
+from fleet.models import Unit
+from handover.rental.models import Rental
+from handover.search.keys import keys_of
+from handover.search.models import SearchRow, SearchWord
+from handover.search.sources import NAME, RENTAL, SOURCES
+from handover.search.telling import Told, told_of
+from shared.ledger.rows import rows_written
+
+FOLLOWED: Mapping[str, tuple[str, ...]] = {
+    "handover.Rental": ("number", "outside_reference", "planned_out_at", "planned_back_at", "customer"),
+    "handover.Customer": ("name",),
+    "handover.Driver": ("name",),
+    "handover.Leg": ("unit",),
+    "handover.Record": ("code", "pdf_sha256"),
+    "handover.Statement": ("result",),
+    "handover.Mark": ("place", "kind", "part"),
+    "handover.Grouping": ("reason", "events"),
+    "fleet.Unit": ("number", "plate", "vin", "branch"),
+    "fleet.UnitKit": ("seal_number",),
+} | {f"handover.{source.model}": source.columns for source in SOURCES}
+"""By table the columns whose change is a change of what is found."""
+
+
+def follow() -> None:
+    """When the program starts."""
+    for label in FOLLOWED:
+        model = apps.get_model(label)
+        post_save.connect(_saved, sender=model, dispatch_uid=f"search {label}")
+        post_delete.connect(_deleted, sender=model, dispatch_uid=f"search {label}")
+    rows_written.connect(_written, dispatch_uid="search")
+
+
+def _saved(
+    sender: type[models.Model], instance: models.Model, *, created: bool, update_fields: Iterable[str] | None,
+    **_: Any,
+) -> None:  # fmt: skip
+    if update_fields is None or set(update_fields) & set(FOLLOWED[sender._meta.label]):
+        for row in _told_by(instance):
+            keep(row, is_new=created and row is instance and not isinstance(row, Rental))
+
+
+def _written(sender: type[models.Model], rows: list[models.Model], **_: Any) -> None:
+    """Made or changed past save(): as the database has them, not as the object in memory does."""
+    model = type(rows[0])
+    if model._meta.label in FOLLOWED:
+        for row in model._base_manager.filter(pk__in=[row.pk for row in rows]):
+            for followed in _told_by(row):
+                keep(followed)
+
+
+def _deleted(sender: type[models.Model], instance: Any, **_: Any) -> None:
+    """A driver and a kit belong to what tells of them; whatever tells of itself goes."""
+    if owner := OWNERS.get(sender.__name__):
+        for row in owner(instance):
+            if row.pk and type(row)._base_manager.filter(pk=row.pk).exists():
+                keep(row)
+        return
+    SearchRow.objects.filter(source__in=_sources(instance), of=instance.pk).delete()
+
+
+def _told_by(row: Any) -> Iterator[models.Model]:
+    """The rows of the search that tell of it: itself, or those whose text it is a part of."""
+    owner = OWNERS.get(type(row).__name__)
+    yield from owner(row) if owner else [row]
+    if isinstance(row, Unit):
+        yield from _renamed(row)
+
+
+OWNERS: Mapping[str, Callable[[Any], Iterable[models.Model]]] = {
+    "Customer": lambda row: row.rentals.select_related("branch"),
+    "Driver": lambda row: [row.rental],
+    "Leg": lambda row: [row.rental],
+    "UnitKit": lambda row: [row.unit],
+}
+
+
+def _renamed(unit: Unit) -> Iterable[Rental]:
+    """Its rentals, when they still stand under another plate or number."""
+    rows = SearchRow.objects.filter(source=RENTAL, rental__legs__unit=unit)
+    named = rows.filter(text__contains=f"\n{unit.plate}\n{unit.number}")
+    if rows.count() == named.count():
+        return []
+    return Rental.objects.filter(legs__unit=unit).select_related("branch", "customer").distinct()
+
+
+def _sources(row: models.Model) -> tuple[str, ...]:
+    return (RENTAL, NAME) if isinstance(row, Rental) else (type(row).__name__,)
+
+
+def keep(row: models.Model, *, is_new: bool = False) -> None:
+    """What is found of this row now is what it tells now. No query for a new row that tells nothing."""
+    told = told_of(row)
+    kept = {} if is_new else {each.source: each for each in _kept(row)}
+    for each in told:
+        before = kept.pop(each.source, None)
+        if before is None or not _is_told_by(before, each):
+            if before:
+                before.delete()
+            add([each])
+    for gone in kept.values():
+        gone.delete()
+
+
+def _kept(row: models.Model) -> models.QuerySet[SearchRow]:
+    return SearchRow.objects.filter(source__in=_sources(row), of=row.pk)
+
+
+def _columns(told: Told) -> dict[str, Any]:
+    return {
+        "kind": told.kind.value, "source": told.source, "of": told.of, "branch_id": told.branch.pk,
+        "rental_id": told.rental.pk if told.rental else None, "unit_id": told.unit.pk if told.unit else None,
+        "target": told.target, "detail": told.detail, "day": told.day, "until": told.until, "text": told.text,
+    }  # fmt: skip
+
+
+def _is_told_by(kept: SearchRow, told: Told) -> bool:
+    return all(getattr(kept, name) == value for name, value in _columns(told).items())
+
+
+def add(told: Iterable[Told]) -> None:
+    """Two statements for any number of rows that are not kept yet."""
+    each = list(told)
+    rows = SearchRow.objects.bulk_create(SearchRow(**_columns(one)) for one in each)
+    SearchWord.objects.bulk_create(
+        [
+            SearchWord(row=row, branch_id=row.branch_id, key=key)
+            for row, one in zip(rows, each, strict=True)
+            for key in keys_of(
+                one.kind, row.pk, day=one.day, until=one.until, numbers=one.numbers, names=one.names, words=one.words
+            )
+        ],
+        batch_size=5000,
+    )

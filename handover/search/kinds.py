@@ -1,0 +1,24 @@
+"""What there is to find, in the order in which it is shown. Pure."""
+
+from enum import StrEnum
+
+from shared.access.roles import Right
+
+
+class Kind(StrEnum):
+    """The letter stands in the keys of the index."""
+
+    RENTAL = "a"
+    NAME = "b"
+    UNIT = "c"
+    RECORD = "d"
+    STATEMENT = "e"
+    DISPUTE = "f"
+    MARK = "g"
+    NUMBER = "h"
+    WORDS = "i"
+    HOLD = "j"
+
+
+NEEDS = {Kind.HOLD: Right.VERIFY}
+"""Beyond seeing the branch, which all of them need."""
