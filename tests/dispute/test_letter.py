@@ -3,6 +3,7 @@
 import subprocess
 from collections.abc import Callable
 from decimal import Decimal
+from smtplib import SMTPRecipientsRefused
 from typing import Any
 
 import pytest
@@ -165,7 +166,7 @@ def test_a_mail_server_that_refuses(
     with committed():
         decided(dispute, ruth)
     row = Delivery.objects.get()
-    assert (row.outcome, row.problem) == ("failed", "ConnectionRefusedError: nobody there")
+    assert (row.outcome, row.problem) == ("failed", "The e-mail was not taken: ConnectionRefusedError, nobody there")
     assert Dispute.objects.get().state == "decided"
     monkeypatch.undo()
     send_again(Letter.objects.get(), act=an_act(ruth, at=DAYS_LATER))
@@ -174,6 +175,24 @@ def test_a_mail_server_that_refuses(
 
 def refuse(*_: Any) -> int:
     raise ConnectionRefusedError("nobody there")
+
+
+def test_why_it_was_refused_does_not_keep_the_address(
+    dispute: Dispute, ruth: Person, committed: Callable[[], Any], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A mail server says the address back, at times in capitals."""
+    address = dispute.rental.customer.email
+
+    def no_mailbox(*_: Any) -> int:
+        raise SMTPRecipientsRefused({address: (550, f"<{address.upper()}>: no such mailbox".encode())})
+
+    monkeypatch.setattr(EmailBackend, "send_messages", no_mailbox)
+    with committed():
+        decided(dispute, ruth)
+    row = Delivery.objects.get()
+    assert (row.outcome, row.address) == ("failed", address)
+    assert "no such mailbox" in row.problem
+    assert address not in row.problem.lower()
 
 
 def test_without_an_address(dispute: Dispute, ruth: Person, committed: Callable[[], Any]) -> None:

@@ -17,6 +17,7 @@ from handover.acting import Act, CannotBe
 from handover.cabcard.tongues import tongues_for
 from handover.customer.models import CustomerLink, LinkDelivery
 from handover.customer.opening import address_of, language_of
+from handover.mailed import not_taken
 from shared.access.roles import Right
 from shared.access.scope import require
 from shared.clock import local
@@ -77,7 +78,7 @@ def deliver(delivery_id: str) -> None:
     try:
         letter_of(delivery.link, address).send()
     except (OSError, SMTPException, ValueError) as fault:
-        _end(delivery, _in_words(fault, address))
+        _end(delivery, not_taken(fault, address))
     else:
         _end(delivery, "")
 
@@ -100,12 +101,6 @@ def letter_of(link: CustomerLink, to: str) -> EmailMessage:
             % said
         )
     return EmailMessage(" ".join(subject.split()), body, to=[to])
-
-
-def _in_words(fault: Exception, address: str) -> str:
-    """What the mail server said, without the address, which is erased when its time comes."""
-    text = " ".join(str(fault).split()).replace(address, "…")
-    return f"The e-mail was not taken: {type(fault).__name__}, {text}"[:300] if text else type(fault).__name__
 
 
 @transaction.atomic

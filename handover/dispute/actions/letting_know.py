@@ -17,6 +17,7 @@ from handover.dispute.letter.phrases import PHRASES
 from handover.dispute.letter.writing import Body, bodies, facts_of
 from handover.dispute.models import Decision, Delivery, Letter
 from handover.made import mark_failed
+from handover.mailed import not_taken
 from handover.record.render import NotRendered
 from shared.access.roles import Right
 from shared.access.scope import require
@@ -84,7 +85,7 @@ def send(letter: Letter) -> Delivery:
     outcome, problem = (Outcome.NO_ADDRESS, "") if not address else _sent(letter, address)
     with transaction.atomic():
         delivery = Delivery.objects.create(
-            letter=letter, outcome=outcome, address=address, problem=problem[:300], at=timezone.now()
+            letter=letter, outcome=outcome, address=address, problem=problem, at=timezone.now()
         )
         told = dict(personal(address, kind="customer.email")) if address else None
         _tell(letter, "dispute.letter_sent", {"outcome": outcome, "address": told}, subject=delivery.pk)
@@ -101,7 +102,7 @@ def _sent(letter: Letter, address: str) -> tuple[Delivery.Outcome, str]:
     try:
         message.send()
     except Exception as problem:  # a mail server refuses in many ways, and none of them undoes the decision
-        return Outcome.FAILED, f"{type(problem).__name__}: {problem}"
+        return Outcome.FAILED, not_taken(problem, address)
     return Outcome.SENT, ""
 
 
