@@ -8,9 +8,7 @@ from django.utils.translation import gettext as _
 from import_export.formats.base_formats import CSV
 from tablib.exceptions import TablibException
 
-# A spreadsheet runs what begins like this; such a cell goes out as text, behind an apostrophe.
-FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
-
+from shared.spreadsheet import as_text
 
 # All rows go in within one transaction, and on SQLite nobody else writes while it runs: some seconds, not minutes.
 MOST_ROWS = 500
@@ -68,7 +66,3 @@ class PlainCsv(CSV):  # type: ignore[misc]
         safe = tablib.Dataset(*[[as_text(str(cell)) for cell in row] for row in dataset], headers=dataset.headers)
         text: str = super().export_data(safe, **kwargs)
         return text
-
-
-def as_text(cell: str) -> str:
-    return f"'{cell}" if cell.startswith(FORMULA_STARTS) else cell

@@ -7,9 +7,9 @@ from decimal import Decimal
 from io import StringIO
 
 from handover.insight.table import Cell, Money, Row, Table
-from handover.settlement.export import FORMULA
 from shared.canonical import Json, canonical_text
 from shared.money import exponent
+from shared.spreadsheet import as_text
 
 
 def as_csv(table: Table) -> str:
@@ -35,14 +35,9 @@ def _heading(table: Table, money: set[int]) -> Iterator[str]:
 
 def _line(row: Row, money: set[int]) -> Iterator[str]:
     for place, cell in enumerate(row.cells):
-        yield safe(cell) if isinstance(cell, str) else _plain(cell)
+        yield as_text(cell) if isinstance(cell, str) else _plain(cell)
         if place in money:
             yield cell.currency if isinstance(cell, Money) else ""
-
-
-def safe(words: str) -> str:
-    """What a spreadsheet would compute is made text, also behind spaces or a line's end."""
-    return f"'{words}" if words.startswith(FORMULA) or words.lstrip().startswith(FORMULA) else words
 
 
 def _plain(cell: Cell) -> str:

@@ -9,12 +9,13 @@ from datetime import date
 from django.utils.translation import gettext as _
 
 from fleet.imports.cells import BadCell, iso_date
-from fleet.imports.reading import FORMULA_STARTS, as_text, unreadable
+from fleet.imports.reading import unreadable
 from fleet.models import Branch
 from handover.ratecard.checking import check_cells
 from handover.ratecard.flat import cells_of
 from handover.rental.models import RateCard
 from shared.phrasebook import said
+from shared.spreadsheet import as_text, without_guard
 
 HEADER = ["path", "value"]
 LARGEST = 1_000_000
@@ -79,7 +80,7 @@ def _take(read: ReadCard, lines: dict[str, int], line: int, cells: list[str]) ->
         if cells != HEADER:
             read.problems.append(_("Line %(line)s: the first line has to be path,value.") % {"line": line})
         return
-    path, value = cells[0], _plain(cells[1] if len(cells) > 1 else "")
+    path, value = cells[0], without_guard(cells[1] if len(cells) > 1 else "")
     if len(cells) > 2 and any(cells[2:]):
         read.problems.append(
             _("Line %(line)s: there are more than two cells. A value with a comma needs quotation marks.")
@@ -110,11 +111,6 @@ def _sort_in(read: ReadCard, line: int, path: str, value: str) -> None:
             read.problems.append(_("Line %(line)s, valid_from: %(problem)s") % {"line": line, "problem": problem})
     else:
         read.cells[path] = value
-
-
-def _plain(cell: str) -> str:
-    """Without the apostrophe that keeps a spreadsheet from running it."""
-    return cell[1:] if cell.startswith("'") and cell[1:].startswith(FORMULA_STARTS) else cell
 
 
 def _placed(lines: dict[str, int], path: str, sentence: str) -> str:

@@ -22,9 +22,8 @@ from shared.canonical import canonical_text
 from shared.clock import day_bounds, local
 from shared.ledger.models import Entry
 from shared.money import exponent
+from shared.spreadsheet import as_text
 
-# What a spreadsheet would take for a formula.
-FORMULA = ("=", "+", "-", "@", "\t", "\r")
 SIGN = {Movement.Kind.HELD: 0, Movement.Kind.RELEASED: 0, Movement.Kind.CAPTURED: 1, Movement.Kind.PAID: 1,
         Movement.Kind.REFUNDED: -1}  # fmt: skip
 # A device's clock may run ahead of the server's by so much; the index is on the time of recording.
@@ -126,7 +125,7 @@ def as_csv(booked: Iterable[Booked]) -> str:
     for row in booked:
         plain = asdict(row)
         for name in ("ref", "reference"):
-            plain[name] = f"'{plain[name]}" if plain[name].startswith(FORMULA) else plain[name]
+            plain[name] = as_text(plain[name])
         writer.writerow(plain)
     return out.getvalue()
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from fleet.imports.reading import UnreadableFile, as_text, read_csv
+from fleet.imports.reading import UnreadableFile, read_csv
 from tests.imports.conftest import csv_of, told, unit_row
 
 WANTED = "number,plate,vin,vin_has_check_digit,branch,layout,odometer,in_service_on"
@@ -50,12 +50,3 @@ def test_a_column_twice(take_units):
 def test_semicolons_between_the_columns(take_units):
     result = take_units({WANTED.replace(",", ";"): "118;LRK 118"})
     assert told(result) == [(0, "", "The columns are parted by semicolons. Save the file with commas.")]
-
-
-@pytest.mark.parametrize("cell", ["=1+1", "+44 1632", "-1", "@SUM(A1)", "\tx"])
-def test_what_a_spreadsheet_would_run_goes_out_as_text(cell):
-    assert as_text(cell) == f"'{cell}"
-
-
-def test_plain_cells_go_out_as_they_are():
-    assert as_text("LRK 407") == "LRK 407"
