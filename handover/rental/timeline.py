@@ -13,6 +13,7 @@ from shared.ledger.models import Entry
 
 KINDS = {
     "rental.booked": gettext_noop("Booked"),
+    "rental.changed": gettext_noop("Booking changed"),
     "pickup.started": gettext_noop("Pickup begun"),
     "pickup.finished": gettext_noop("Gone: pickup signed, the promise kept"),
     "return.started": gettext_noop("Return begun"),
@@ -46,9 +47,17 @@ KINDS = {
     "tanks.looked_at": gettext_noop("Rubbish, cassette and water looked at"),
     "kit.explained": gettext_noop("Why a kit was opened"),
     "item.noted": gettext_noop("A thing broken, or turned up"),
+    "return.customer_left": gettext_noop("The customer left before the end"),
+    "paper.lost": gettext_noop("It left on a sheet of paper that is lost"),
+    "damage.move_decided": gettext_noop("Decided: damage without a photo before the unit was moved"),
     "damages.grouped": gettext_noop("Damages grouped into events"),
     "repair.priced": gettext_noop("A repair priced"),
     "record.made": gettext_noop("Record made and sealed"),
+    "record.failed": gettext_noop("Record could not be made"),
+    "turnaround.begun": gettext_noop("Jobs of the turnaround drawn up"),
+    "hold.placed": gettext_noop("Legal hold placed on personal data"),
+    "hold.lifted": gettext_noop("Legal hold lifted"),
+    "personal.erased": gettext_noop("Personal data erased"),
     "customer.link_made": gettext_noop("Link for the customer made"),
     "customer.link_revoked": gettext_noop("Link of the customer withdrawn"),
     "customer.link_mailed": gettext_noop("Link for the customer given to the mail"),
@@ -102,6 +111,7 @@ ANSWERS = {
 }
 ROLES = {"customer": gettext_noop("customer"), "staff": gettext_noop("staff")}
 SIGNED = {"walk.signed", "statement.signed", "statement.unsigned"}
+STARTED = {"pickup.started", "return.started"}
 PAUSE = timedelta(minutes=30)
 
 
@@ -158,6 +168,8 @@ def _told(run: list[Entry], side: str) -> Told:
 
 def _words(entry: Entry) -> str:
     words = _(KINDS[entry.kind]) if entry.kind in KINDS else entry.kind.replace(".", ", ").replace("_", " ")
+    if entry.kind in STARTED and (sheet := json.loads(entry.payload).get("paper_sheet")):
+        return _("%(words)s, keyed in from paper sheet %(number)s") % {"words": words, "number": sheet}
     if entry.kind in SIGNED:
         return f"{words}: {_(ROLES[json.loads(entry.payload)['role']])}"
     return words
