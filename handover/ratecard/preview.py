@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from django.db.models import OuterRef, QuerySet, Subquery
+from django.db.models import QuerySet
 
 from fleet.models import Equipment
 from handover.charges import DocumentError, parse, price
@@ -16,6 +16,7 @@ from handover.rental.freezing import with_opening_hours
 from handover.rental.models import RateCard
 from handover.statement.inputs import rules_for_pricing
 from handover.statement.models import Statement
+from handover.statement.queries import latest_versions
 from handover.statement.words import line_title
 
 LAST = 50
@@ -87,10 +88,9 @@ def preview(card: RateCard) -> Preview:
 
 def last_statements(card: RateCard) -> QuerySet[Statement]:
     """The latest version of each of the branch's last rentals, in the currency the branch has now."""
-    latest = Statement.objects.filter(rental=OuterRef("rental")).order_by("-version").values("pk")[:1]
-    promised = Statement.objects.filter(rental__branch=card.branch_id, rental__frozen__isnull=False)
+    promised = latest_versions().filter(rental__branch=card.branch_id, rental__frozen__isnull=False)
     rows = promised.filter(currency=card.branch.currency)
-    return rows.filter(pk=Subquery(latest)).select_related("rental__customer").order_by("-drawn_up_at")[:LAST]
+    return rows.select_related("rental__customer").order_by("-drawn_up_at")[:LAST]
 
 
 def _things(card: RateCard) -> dict[str, Thing]:
