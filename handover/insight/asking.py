@@ -4,9 +4,11 @@ A rental belongs to the period in which it was due back, as extended, by its bra
 manager's view is about the same rentals, and the index on the planned return keeps it as fast with many as with few.
 """
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
+from typing import Any, TypeVar
+from urllib.parse import urlencode
 
 from django.db.models import Q, QuerySet
 from django.utils.translation import gettext as _
@@ -21,11 +23,15 @@ USUAL_DAYS = 90
 MOST_DAYS = 1100
 YEARS = range(2000, 2100)
 EVERY = "all"
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """Both days belong to it. `today` is the calendar day at the first branch, `now` the instant."""
+    """Both days belong to it. `today` is the calendar day at the first branch, `now` the instant.
+
+    It lives as long as one page: what several tables rest on is read once and kept with it.
+    """
 
     branches: tuple[Branch, ...]
     start: date
@@ -33,6 +39,14 @@ class Asked:
     today: date
     now: datetime
     code: str = EVERY
+    _read: dict[Callable[..., Any], Any] = field(default_factory=dict, init=False, repr=False, compare=False)
+
+    def once(self, read: "Callable[[Asked], T]") -> T:
+        """What `read` tells of it, from the first time it is asked for."""
+        if read not in self._read:
+            self._read[read] = read(self)
+        found: T = self._read[read]
+        return found
 
     def due_back(self, path: str = "") -> Q:
         """The rentals of the period; `path` leads to the rental: "leg__rental__"."""
@@ -51,6 +65,11 @@ class Asked:
         """Those that went out."""
         return Rental.objects.filter(self.due_back()).exclude(state__in=NOT_OUT)
 
+    @property
+    def many_rentals(self) -> int:
+        """How many went out: what most tables rest on."""
+        return self.once(_count)
+
     def zone(self, branch_id: object) -> str:
         return next(one.zone for one in self.branches if one.pk == branch_id)
 
@@ -61,6 +80,15 @@ class Asked:
     def query(self) -> dict[str, str]:
         """The address's own words for it."""
         return {"branch": self.code, "start": self.start.isoformat(), "end": self.end.isoformat()}
+
+    @property
+    def address(self) -> str:
+        """branch=inverlark&start=2026-06-01&end=2026-08-29"""
+        return urlencode(self.query)
+
+
+def _count(asked: Asked) -> int:
+    return asked.rentals.count()
 
 
 NOT_OUT = [Rental.State.BOOKED, Rental.State.PICKUP, Rental.State.CANCELLED]

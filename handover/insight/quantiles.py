@@ -21,7 +21,7 @@ class Quantiles:
     at: dict[int, Any] = field(default_factory=dict)
 
 
-def quantiles(facts: "QuerySet[Any]", percents: Sequence[int]) -> list[Quantiles]:
+def quantiles(facts: QuerySet[Any], percents: Sequence[int]) -> list[Quantiles]:
     """`facts` are annotated with group, label and value, none of them null. By label."""
     ranked = facts.order_by().annotate(
         place=Window(RowNumber(), partition_by=F("group"), order_by=[F("value").asc(), F("pk").asc()]),

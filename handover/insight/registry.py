@@ -73,8 +73,9 @@ CHAPTERS = (
          handovers.baseline_completeness, handovers.topic_seconds, handovers.topics_skipped, handovers.refusals),
     ),
     Chapter(
-        "charges", _("Charges and waivers"), _("What is recovered, what Extras pay, what is not charged and why."),
-        (charges.recovery_rate, charges.uncharged_by_reason, waivers.waivers_by_reason, waivers.waivers_by_host,
+        "charges", _("Charges and waivers"),
+        _("What is kept of what was charged, what Extras pay, what is not charged and why."),
+        (charges.kept_of_charges, charges.uncharged_by_reason, waivers.waivers_by_reason, waivers.waivers_by_host,
          waivers.waivers_by_approver, charges.prepaid_margin),
     ),
     Chapter(
@@ -92,8 +93,8 @@ CHAPTERS = (
          deposits.release_days, deposits.expired_holds),
     ),
     Chapter(
-        "readings", _("Readings"), _("Gauges against pump receipts, corrections, and how well two people read "
-        "the same."),
+        "readings", _("Readings"), _("Gauges against pump receipts, corrections, and how closely two people read "
+        "the same level."),
         (readings.gauge_against_pump, readings.corrections, repeatability.spread_by_instrument,
          repeatability.spread_by_branch, repeatability.spread_by_person),
     ),
@@ -110,9 +111,8 @@ QUESTIONS = (
     Question(2, _("Which readings were changed, by whom and why?"), (audit_readings.reading_changes,)),
     Question(3, _("Does a statement come to the same sum when it is priced again?"),
              elsewhere=(Elsewhere("rate-cards", _("Rate cards, every version"), of_branch=True),),
-             beside=_("The server prices every kept statement again and names each that would differ: manage.py "
-                      "reprice. "
-                      "The Workings of each line stand on its own page.")),
+             beside=_("On the server, manage.py reprice prices every kept statement again and names each that would "
+                      "differ. The workings of each line stand on the page of its statement.")),
     Question(4, _("Are there gaps in numbering?"), (numbering.numbering_gaps,)),
     Question(5, _("Were waivers given above a limit, or confirmed by oneself?"), (audit_waivers.waivers_above_limit,)),
     Question(6, _("Was damage charged and never repaired?"), (audit_damage.damage_not_repaired,)),

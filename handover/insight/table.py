@@ -33,15 +33,11 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One cell for each column; None is "not known". `key` leads to the rentals behind it, `rental` to the one.
-
-    `href` is another page that answers, such as the tank of a unit.
-    """
+    """One cell for each column; None is "not known". `key` leads to the rentals behind it, `rental` to the one."""
 
     cells: tuple[Cell, ...]
     key: str = ""
     rental: UUID | None = None
-    href: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -84,7 +84,7 @@ def test_signatures_refused(settled: Statement, august: Asked) -> None:
 
 def test_recovery_by_kind_of_line(settled: Statement, august: Asked) -> None:
     """Fuel 51.03 of which 32.40 is prepaid; a door for 400.00 and 40.00 for handling; gas, kit, late: 561.67 due."""
-    table = charges.recovery_rate(august)
+    table = charges.kept_of_charges(august)
     rows = {row[0]: row for row in cells(table)}
     assert rows["Fuel"] == ("Fuel", 1, gbp("51.03"), gbp("32.40"), gbp("18.63"), D("36.5"))
     assert rows["Damage"][4] == gbp("400.00")
@@ -103,7 +103,7 @@ def test_a_chargeback_that_is_accepted_is_lost(settled: Statement, ruth: Person,
         by_customer=True, answer_by=BACK_AT.date(), claimed=D(150), at=BACK_AT,
     )  # fmt: skip
     decide(claimed, Verdict("withdrawn", "We accept it."), act=an_act(ruth, at=BACK_AT + timedelta(days=5)))
-    rows = {row[0]: row for row in cells(charges.recovery_rate(august))}
+    rows = {row[0]: row for row in cells(charges.kept_of_charges(august))}
     assert rows["Lost to chargebacks"][4] == gbp("-100")
     assert cells(disputes.chargebacks(august))[0][:4] == ("GBP", 1, D(100), gbp("150"))
 

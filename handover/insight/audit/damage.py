@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from uuid import UUID
 
-from django.db.models import OuterRef, Q, QuerySet, Subquery
+from django.db.models import Q, QuerySet
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
@@ -16,6 +16,7 @@ from handover.insight.asking import Asked
 from handover.insight.table import Cell, Column, Money, Row, Table
 from handover.rental.models import Rental
 from handover.statement.models import Statement
+from handover.statement.queries import latest_versions
 from handover.walkround.models import Mark, MarkFinding
 from shared.clock import local
 
@@ -29,10 +30,9 @@ class Charged:
     due: Decimal
 
 
-def charged_in(rentals: "QuerySet[Rental]") -> list[Charged]:
+def charged_in(rentals: QuerySet[Rental]) -> list[Charged]:
     """One query. The statement's inputs name the row of each mark."""
-    newest = Statement.objects.filter(rental=OuterRef("rental")).order_by("-version").values("pk")[:1]
-    rows = Statement.objects.filter(rental__in=rentals, pk=Subquery(newest), result__contains='"code":"DAMAGE"')
+    rows = latest_versions().filter(rental__in=rentals, result__contains='"code":"DAMAGE"')
     rows = rows.select_related("rental__branch").order_by("rental__number")
     return [one for row in rows.iterator(chunk_size=200) for one in _charged(row)]
 
@@ -119,8 +119,8 @@ def marks_charged_twice(asked: Asked) -> Table:
     ]  # fmt: skip
     return Table(
         title=_("One mark charged twice"),
-        definition=_("The same mark on the statements of two rentals. Growth of a mark may be charged again, "
-                     "once each."),
+        definition=_("The same mark on the statements of two rentals. Where a mark has grown, the growth may be "
+                     "charged, once each time."),
         columns=(
             Column("unit", _("Unit"), figures=False), Column("mark", _("Mark"), figures=False),
             Column("rental", _("Rental"), figures=False), Column("due", _("Charged")),
@@ -131,7 +131,7 @@ def marks_charged_twice(asked: Asked) -> Table:
     )  # fmt: skip
 
 
-def _touching(marks: Iterable[UUID], asked: Asked) -> "QuerySet[Rental]":
+def _touching(marks: Iterable[UUID], asked: Asked) -> QuerySet[Rental]:
     """Rentals of these branches on whose return one of the marks was found, or found grown, or priced."""
     known = list(marks)
     grown = MarkFinding.objects.filter(mark__in=known, word=MarkFinding.Word.WORSE).values("walk__leg__rental")

@@ -13,15 +13,17 @@ def disputes_answered(asked: Asked) -> Table:
     found = list(rows.select_related("rental__branch", "decision__by").order_by("answer_by", "number"))
     return Table(
         title=_("Disputes and their answers"),
-        definition=_("Each with the day that was promised, the decision and its reason. Sort by line to see "
-                     "whether the "
-                     "same facts were decided the same way."),
+        definition=_(
+            "Each with the day that was promised, the decision and its reason. Taken along and sorted by line, they "
+            "show whether the same facts were decided the same way."
+        ),
         columns=(
-            Column("rental", _("Rental"), figures=False), Column("dispute", _("Dispute")),
+            Column("rental", _("Rental"), figures=False), Column("dispute", _("Dispute, number")),
             Column("line", _("Line"), figures=False), Column("opened", _("Opened"), figures=False),
             Column("answer_by", _("Answer by"), figures=False), Column("decided", _("Decided"), figures=False),
             Column("finding", _("Finding"), figures=False), Column("outcome", _("Decision"), figures=False),
-            Column("before", _("Before")), Column("after", _("After")), Column("by", _("Who"), figures=False),
+            Column("before", _("Charged before")), Column("after", _("Charged after")),
+            Column("by", _("Decided by"), figures=False),
             Column("reason", _("Reason"), figures=False),
         ),
         rows=tuple(_row(asked, row) for row in found),

@@ -33,8 +33,8 @@ def checks_at_pickup(asked: Asked) -> Table:
     count = len(found)
     return Table(
         title=_("Gas and fire checks on the day of pickup"),
-        definition=_("Gas inspection, extinguisher and alarms of each unit that went out, by the date that is "
-                     "kept now."),
+        definition=_("Gas inspection, extinguisher and alarms of each unit that went out, by the date that "
+                     "is kept now."),
         columns=(
             Column("rental", _("Rental"), figures=False), Column("unit", _("Unit"), figures=False),
             Column("pickup", _("Pickup"), figures=False), Column("check", _("Check"), figures=False),

@@ -34,23 +34,23 @@ def photo_times(asked: Asked) -> Table:
     return Table(
         title=_("Photos by whose time"),
         definition=_(
-            "Every photo is kept under the SHA-256 of its bytes, as sent and as kept. Here stand those without "
-            "a time of "
-            "the camera, with more than 10 minutes between camera and tablet, or from a tablet whose clock was "
-            "more than "
-            "5 minutes off the server’s."
+            "Every photo is kept under the SHA-256 of its bytes, as sent and as kept. Here stand those without a time "
+            "of the camera, with more than 10 minutes between camera and tablet, or from a tablet whose clock was more "
+            "than 5 minutes off the server’s."
         ),
         columns=(
             Column("rental", _("Rental"), figures=False), Column("station", _("Station")),
-            Column("sha256", _("SHA-256, as kept"), figures=False), Column("taken_at", _("By the camera"),
-            figures=False),
-            Column("at", _("By the tablet, corrected"), figures=False), Column("skew_s", _("Tablet ahead, s")),
-            Column("by", _("Who"), figures=False),
+            Column("sha256", _("SHA-256, as kept"), figures=False),
+            Column("taken_at", _("Time by the camera"), figures=False),
+            Column("at", _("Time by the tablet, corrected"), figures=False),
+            Column("skew_s", _("Tablet’s clock ahead, seconds")), Column("by", _("Taken by"), figures=False),
         ),
         rows=tuple(_photo(asked, row) for row in odd.order_by("at", "id").values(*fields)),
         rests_on=whole,
         rests_words=ngettext("%(count)s photo", "%(count)s photos", whole) % {"count": whole},
-        unknown=(_("Whether each file still has its digest is checked by verify_ledger and by the page of a photo."),),
+        unknown=(
+            _("Whether each file still has its digest is not read here: manage.py verify_files says it of all photos."),
+        ),
     )  # fmt: skip
 
 
@@ -81,7 +81,7 @@ def entered_late(asked: Asked) -> Table:
         definition=_("What was entered more than an hour after it happened: offline, from memory or from a sheet."),
         columns=(
             Column("rental", _("Rental"), figures=False), Column("by", _("Entered by"), figures=False),
-            Column("entries", _("Entries")), Column("longest_min", _("Longest, min later")),
+            Column("entries", _("Entries")), Column("longest_min", _("Longest delay, minutes")),
         ),
         rows=tuple(
             Row((numbers[row["chain"]], row["who"] or _("the customer, or the program"), row["many"],
@@ -104,16 +104,15 @@ def links_made(asked: Asked) -> Table:
         definition=_("Each link to a customer’s page: who made it, until when it is open, how often it was opened."),
         columns=(
             Column("rental", _("Rental"), figures=False), Column("made_at", _("Made"), figures=False),
-            Column("made_by", _("By"), figures=False), Column("expires_at", _("Open until"), figures=False),
+            Column("made_by", _("Made by"), figures=False), Column("expires_at", _("Open until"), figures=False),
             Column("revoked_at", _("Taken back"), figures=False), Column("opened", _("Times opened")),
         ),
         rows=tuple(_link(asked, row) for row in found),
         rests_on=len(found),
         rests_words=ngettext("%(count)s link", "%(count)s links", len(found)) % {"count": len(found)},
         unknown=(
-            _("Which page a person who is signed in looked at is kept nowhere. A driver’s licence is seen and "
-              "not copied: "
-              "there is no copy to have access to."),
+            _("Which page a person who is signed in looked at is kept nowhere. A driver’s licence is seen and not "
+              "copied: there is no copy to have access to."),
         ),
     )  # fmt: skip
 

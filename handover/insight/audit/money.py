@@ -2,27 +2,25 @@
 
 from collections import defaultdict
 from collections.abc import Iterator
-from datetime import timedelta
 from decimal import Decimal
 from typing import Any
 from uuid import UUID
 
-from django.db.models import Exists, OuterRef, QuerySet, Subquery
+from django.db.models import Exists, OuterRef, QuerySet
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from handover.insight.asking import Asked
-from handover.insight.facts import drill_among
+from handover.insight.facts import back_at, drill_among
 from handover.insight.metrics.charges import code_title, statements_words
 from handover.insight.metrics.deposits import holds_left
 from handover.insight.results import ZERO, latest
 from handover.insight.table import Column, Money, Row, Table
-from handover.rental.models import Leg
 from handover.settlement.models import Movement
+from handover.settlement.queries import HELD_TOO_LONG
 from handover.settlement.standing import SETTLED
 from shared.ledger.models import Entry
 
-HELD_DAYS = 7
 Kind = Movement.Kind
 
 
@@ -42,7 +40,7 @@ def deposits_to_explain(asked: Asked) -> Table:
             "Holds of which something is left more than %(days)s days after the return; captures for no settled "
             "statement; captures after something of the same hold was released."
         )
-        % {"days": HELD_DAYS},
+        % {"days": HELD_TOO_LONG.days},
         columns=(
             Column("rental", _("Rental"), figures=False), Column("at", _("When"), figures=False),
             Column("amount", _("Amount")), Column("by", _("Who"), figures=False),
@@ -54,21 +52,20 @@ def deposits_to_explain(asked: Asked) -> Table:
     )  # fmt: skip
 
 
-def _held_long(asked: Asked, holds: "QuerySet[Movement]") -> Iterator[Row]:
-    back = Leg.objects.filter(rental=OuterRef("rental"), ended_by=Leg.EndedBy.RETURN).values("ended_at")[:1]
-    old = holds_left(holds).annotate(back_at=Subquery(back)).filter(back_at__lt=asked.now - timedelta(days=HELD_DAYS))
+def _held_long(asked: Asked, holds: QuerySet[Movement]) -> Iterator[Row]:
+    old = holds_left(holds).annotate(back_at=back_at()).filter(back_at__lt=asked.now - HELD_TOO_LONG)
     for row in old.select_related("rental__branch", "by").order_by("back_at"):
         since = (asked.now - row.back_at).days
         yield _row(asked, row, Decimal(row.left), _("Held %(days)s days after the return") % {"days": since})
 
 
-def _unsettled(asked: Asked, taken: "QuerySet[Movement]") -> Iterator[Row]:
+def _unsettled(asked: Asked, taken: QuerySet[Movement]) -> Iterator[Row]:
     settled = Entry.objects.filter(subject=OuterRef("statement"), kind=SETTLED)
     for row in taken.filter(~Exists(settled)).select_related("rental__branch", "by").order_by("at"):
         yield _row(asked, row, row.amount, _("Captured for no settled statement"))
 
 
-def _after_release(asked: Asked, taken: "QuerySet[Movement]") -> Iterator[Row]:
+def _after_release(asked: Asked, taken: QuerySet[Movement]) -> Iterator[Row]:
     released = Movement.objects.filter(hold=OuterRef("hold"), kind=Kind.RELEASED, at__lt=OuterRef("at"))
     for row in taken.filter(Exists(released)).select_related("rental__branch", "by").order_by("at"):
         yield _row(asked, row, row.amount, _("Captured after a release"))
@@ -81,8 +78,7 @@ def _row(asked: Asked, row: Movement, amount: Decimal, finding: str) -> Row:
 
 def refunds(asked: Asked) -> Table:
     """Each with the ways in which the customer had paid, and the days since the unit was back."""
-    back = Leg.objects.filter(rental=OuterRef("rental"), ended_by=Leg.EndedBy.RETURN).values("ended_at")[:1]
-    rows = Movement.objects.filter(asked.due_back("rental__"), kind=Kind.REFUNDED).annotate(back_at=Subquery(back))
+    rows = Movement.objects.filter(asked.due_back("rental__"), kind=Kind.REFUNDED).annotate(back_at=back_at())
     found = list(rows.select_related("rental__branch", "by").order_by("at", "id"))
     ways: dict[UUID, set[str]] = defaultdict(set)
     paid = Movement.objects.filter(rental__in={row.rental_id for row in found}, kind__in=[Kind.CAPTURED, Kind.PAID])
@@ -125,20 +121,18 @@ def tax_classes(asked: Asked) -> Table:
     sums: dict[tuple[str, str, str, str], list[Decimal]] = defaultdict(lambda: [ZERO, ZERO, ZERO])
     members: dict[str, set[UUID]] = defaultdict(set)
     names = {one.pk: one.name for one in asked.branches}
-    count = 0
-    for result, _statement in latest(asked):
-        count += 1
+    for result in latest(asked):
         for line in result.lines:
-            key = (names[result.branch], line["code"], line["tax_code"] or "", result.currency)
-            for place, amount in enumerate((Decimal(1), Decimal(line["amount"]), Decimal(line["tax"] or 0))):
+            key = (names[result.branch], line.code, line.tax_code, result.currency)
+            for place, amount in enumerate((Decimal(1), line.amount, line.tax)):
                 sums[key][place] += amount
             members[" ".join(key)].add(result.rental)
     return Table(
         title=_("Tax class of each kind of line"),
         definition=_(
-            "By the latest statements. A line outside the scope of tax is on the branch’s list, which is copied "
-            "into the "
-            "rental at pickup. Tax that is rounded on a sum stands in no line."
+            "By the latest statements. A line outside the scope of tax is on the branch’s list, which is copied into "
+            "the rental at pickup. Tax that is rounded on a sum stands in no line. A kind of line with two classes at "
+            "one branch stands here twice."
         ),
         columns=(
             Column("branch", _("Branch"), figures=False), Column("line", _("Line"), figures=False),
@@ -150,7 +144,7 @@ def tax_classes(asked: Asked) -> Table:
                  Money(tax, currency)), key=" ".join((branch, code, tax_class, currency)))
             for (branch, code, tax_class, currency), (many, amount, tax) in sorted(sums.items())
         ),
-        rests_on=count,
-        rests_words=statements_words(count),
+        rests_on=len(latest(asked)),
+        rests_words=statements_words(len(latest(asked))),
         drill=drill_among(members),
     )  # fmt: skip

@@ -34,13 +34,14 @@ def numbering_gaps(asked: Asked) -> Table:
     return Table(
         title=_("Gaps in numbering"),
         definition=_(
-            "Numbers of rentals and disputes of a branch count up by one; versions of statements and of records count "
-            "from 1 in each rental. What is missing stands here."
+            "Numbers of rentals and disputes of a branch count up by one: each run of missing numbers stands here. "
+            "Versions of statements and of records count from 1 in each rental: a series that lacks one stands here "
+            "as a whole."
         ),
         columns=(
             Column("branch", _("Branch"), figures=False), Column("series", _("Series"), figures=False),
-            Column("first", _("From"), figures=False), Column("last", _("To"), figures=False),
-            Column("missing", _("Missing")),
+            Column("first", _("From number"), figures=False), Column("last", _("To number"), figures=False),
+            Column("missing", _("How many are missing")),
         ),
         rows=(*rows, *(row for row, _many in versions if row)),
         rests_on=looked_at,
@@ -49,7 +50,7 @@ def numbering_gaps(asked: Asked) -> Table:
     )  # fmt: skip
 
 
-def _rental_numbers(asked: Asked) -> "QuerySet[Any]":
+def _rental_numbers(asked: Asked) -> QuerySet[Any]:
     """Those of the branch's own form, LK-20418, with the part behind the prefix."""
     rows = Rental.objects.filter(
         branch__in=[one.pk for one in asked.branches], number__regex=r"^[A-Z]{2,4}-[0-9]{1,9}$",
@@ -59,7 +60,7 @@ def _rental_numbers(asked: Asked) -> "QuerySet[Any]":
     return rows.annotate(of=F("branch"), place=Cast(behind, IntegerField()))
 
 
-def _gaps(numbers: "QuerySet[Any]") -> Iterator[tuple[UUID, int, int]]:
+def _gaps(numbers: QuerySet[Any]) -> Iterator[tuple[UUID, int, int]]:
     """By branch the first and the last of each run of numbers that are missing. One query."""
     before = Window(Lag("place"), partition_by=F("of"), order_by=F("place").asc())
     rows = numbers.order_by().annotate(before=before, jump=F("place") - F("before")).filter(jump__gt=1)

@@ -26,8 +26,8 @@ def reading_changes(asked: Asked) -> Table:
         definition=_("Corrections with their evidence, and levels that were read again on the same walk-round."),
         columns=(
             Column("rental", _("Rental"), figures=False), Column("at", _("When"), figures=False),
-            Column("instrument", _("Instrument"), figures=False), Column("before", _("Before")),
-            Column("after", _("After")), Column("unit", _("Unit"), figures=False),
+            Column("instrument", _("Instrument"), figures=False), Column("before", _("Read before")),
+            Column("after", _("Read after")), Column("unit", _("Measured in"), figures=False),
             Column("by", _("Who"), figures=False), Column("why", _("Why"), figures=False),
         ),
         rows=tuple(rows),

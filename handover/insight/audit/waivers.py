@@ -30,9 +30,8 @@ def waivers_above_limit(asked: Asked) -> Table:
     return Table(
         title=_("Waivers above a limit or confirmed by oneself"),
         definition=_(
-            "Waivers and credits whose amount is above the limit of both people, or above that of the giver "
-            "with nobody "
-            "to confirm. What gave nothing away in the end counts with the amount that was entered."
+            "Waivers and credits whose amount is above the limit of both people, or above that of the giver with "
+            "nobody to confirm. What gave nothing away in the end counts with the amount that was entered."
         ),
         columns=(
             Column("rental", _("Rental"), figures=False), Column("at", _("When"), figures=False),

@@ -50,13 +50,18 @@ class Priced:
 
 
 def gaps(asked: Asked) -> list[Gap]:
-    """In a fixed number of queries; what is missing is priced again in memory."""
+    """In a fixed number of queries, once for a page; what is missing is priced again in memory."""
+    return asked.once(_gaps)
+
+
+def _gaps(asked: Asked) -> list[Gap]:
     uncounted = list(_uncounted(asked))
     wanted = {row.walk.leg.rental_id for row in uncounted}
-    found = {}
-    for result, row in latest(asked):
-        if result.rental in wanted or any(each["reason"] in WANTING for each in result.findings):
-            found[row.pk] = result
+    found = {
+        result.statement: result
+        for result in latest(asked)
+        if result.rental in wanted or any(each.reason in WANTING for each in result.findings)
+    }
     kept = Statement.objects.filter(pk__in=list(found)).values_list("pk", "inputs")
     priced = {found[pk].rental: Priced(found[pk], json.loads(inputs)) for pk, inputs in kept}
     hosts = _hosts(asked)
@@ -75,16 +80,13 @@ def _hosts(asked: Asked) -> dict[UUID, str]:
 def _of_findings(one: Priced, hosts: Mapping[UUID, str]) -> Iterator[Gap]:
     result = one.result
     for finding in result.findings:
-        if finding["reason"] in WANTING:
-            amount = at_most(one.document, finding["code"], finding["ref"]) if _left_unread(finding) else None
+        if finding.reason in WANTING:
+            unread = finding.reason == Why.NO_BASELINE
+            amount = at_most(one.document, finding.code, finding.ref) if unread else None
             yield Gap(
                 result.rental, result.number, result.branch, hosts.get(result.rental) or "",
-                line_title(finding["code"], finding["ref"]), reason_words(finding["reason"]), amount, result.currency,
+                line_title(finding.code, finding.ref), reason_words(finding.reason), amount, result.currency,
             )  # fmt: skip
-
-
-def _left_unread(finding: Mapping[str, Any]) -> bool:
-    return bool(finding["reason"] == Why.NO_BASELINE)
 
 
 def _uncounted(asked: Asked) -> Any:

@@ -15,7 +15,7 @@ from handover.insight.table import Column, Money, Row, Table
 
 def baseline_by_host(asked: Asked) -> Table:
     rows = gaps(asked)
-    out = asked.rentals.count()
+    out = asked.many_rentals
     groups: dict[tuple[str, str, str], list[Gap]] = defaultdict(list)
     names = {one.pk: one.name for one in asked.branches}
     for gap in rows:
@@ -28,7 +28,8 @@ def baseline_by_host(asked: Asked) -> Table:
         ),
         columns=(
             Column("branch", _("Branch"), figures=False), Column("host", _("Pickup by"), figures=False),
-            Column("things", _("Things")), Column("at_most", _("At most")), Column("unpriced", _("Without a price")),
+            Column("things", _("Things")), Column("at_most", _("Cost at most")),
+            Column("unpriced", _("Things without a price")),
         ),
         rows=tuple(
             Row((branch, host or None, len(some), Money(_sum(some), currency), sum(gap.amount is None for gap in some)),
@@ -48,7 +49,7 @@ def _sum(some: Iterable[Gap]) -> Decimal:
 
 def baseline_missing(asked: Asked) -> Table:
     rows = gaps(asked)
-    out = asked.rentals.count()
+    out = asked.many_rentals
     names = {one.pk: one.name for one in asked.branches}
     return Table(
         title=_("Missing baselines, one by one"),
@@ -56,7 +57,7 @@ def baseline_missing(asked: Asked) -> Table:
         columns=(
             Column("rental", _("Rental"), figures=False), Column("branch", _("Branch"), figures=False),
             Column("host", _("Pickup by"), figures=False), Column("what", _("What"), figures=False),
-            Column("why", _("Why"), figures=False), Column("at_most", _("At most")),
+            Column("why", _("Why"), figures=False), Column("at_most", _("Cost at most")),
         ),
         rows=tuple(
             Row((gap.number, names[gap.branch], gap.host or None, gap.what, gap.why,

@@ -15,7 +15,7 @@ from handover.dispute.money import money_of
 from handover.insight.asking import Asked
 from handover.insight.facts import drill_among
 from handover.insight.reasons import reason_words
-from handover.insight.results import ZERO, is_charge, latest
+from handover.insight.results import ZERO, Line, latest
 from handover.insight.table import Column, Money, Row, Table, share
 from handover.rental.models import RentalExtra
 from handover.statement.words import line_title
@@ -36,39 +36,37 @@ def statements_words(count: int) -> str:
     return ngettext("%(count)s statement", "%(count)s statements", count) % {"count": count}
 
 
-def recovery_rate(asked: Asked) -> Table:
+def kept_of_charges(asked: Asked) -> Table:
     """By kind of line and currency; waivers and what was lost to chargebacks are rows of their own."""
     sums: dict[tuple[str, str], Sums] = defaultdict(Sums)
-    count = 0
-    for result, _row in latest(asked):
-        count += 1
+    for result in latest(asked):
         for line in result.lines:
-            if is_charge(line) or line["code"] == "WAIVER":
-                _add(sums[result.currency, line["code"]], line, result.rental)
+            if line.is_charge or line.code == "WAIVER":
+                _add(sums[result.currency, line.code], line, result.rental)
     _add_chargebacks(asked, sums)
     return Table(
-        title=_("Recovery rate"),
+        title=_("Kept of what was charged"),
         definition=_(
-            "What is charged and kept, of the value of all charges before Extras pay and anything is waived; by the "
-            "latest statement of each rental, less chargebacks that were accepted. Credits for goodwill are not in it."
+            "The full price of every charge, before Extras pay and anything is waived, and how much of it is kept; by "
+            "the latest statement of each rental, less chargebacks that were accepted. Credits for goodwill are not in "
+            "it."
         ),
         columns=(
             Column("line", _("Line"), figures=False), Column("many", _("Lines")), Column("raw", _("Full price")),
             Column("covered", _("Extras pay")), Column("kept", _("Kept")), Column("kept_pct", _("Kept, %")),
         ),
-        rows=(*_recovered(sums), *_totals(sums)),
-        rests_on=count,
-        rests_words=statements_words(count),
+        rows=(*_kept(sums), *_totals(sums)),
+        rests_on=len(latest(asked)),
+        rests_words=statements_words(len(latest(asked))),
         drill=drill_among({_key(*key): one.rentals for key, one in sums.items()}),
     )  # fmt: skip
 
 
-def _add(sums: Sums, line: object, rental: UUID) -> None:
-    row: dict[str, str] = dict(line)  # type: ignore[call-overload]
+def _add(sums: Sums, line: Line, rental: UUID) -> None:
     sums.many += 1
-    sums.raw += max(Decimal(row["raw"]), ZERO)
-    sums.covered += Decimal(row["covered"])
-    sums.due += Decimal(row["amount"])
+    sums.raw += max(line.raw, ZERO)
+    sums.covered += line.covered
+    sums.due += line.amount
     sums.rentals.add(rental)
 
 
@@ -101,7 +99,7 @@ def code_title(code: str) -> str:
     return names.get(code) or line_title(code, "").strip().rstrip(",").strip()
 
 
-def _recovered(sums: dict[tuple[str, str], Sums]) -> Iterator[Row]:
+def _kept(sums: dict[tuple[str, str], Sums]) -> Iterator[Row]:
     for (currency, code), one in sorted(sums.items()):
         raw = Money(one.raw, currency) if one.raw else None
         yield Row(
@@ -125,14 +123,12 @@ def uncharged_by_reason(asked: Asked) -> Table:
     """Findings of the latest statements by their reason; beside them what Extras paid and what was waived."""
     things: dict[str, Sums] = defaultdict(Sums)
     paid: dict[tuple[str, str], Sums] = defaultdict(Sums)
-    count = 0
-    for result, _row in latest(asked):
-        count += 1
+    for result in latest(asked):
         for finding in result.findings:
-            things[finding["reason"]].many += 1
-            things[finding["reason"]].rentals.add(result.rental)
+            things[finding.reason].many += 1
+            things[finding.reason].rentals.add(result.rental)
         for line in result.lines:
-            for name, amount in (("covered_money", Decimal(line["covered"])), ("waived_money", _taken(line))):
+            for name, amount in (("covered_money", line.covered), ("waived_money", line.waived)):
                 if amount > 0:
                     one = paid[name, result.currency]
                     one.many, one.due = one.many + 1, one.due + amount
@@ -147,20 +143,16 @@ def uncharged_by_reason(asked: Asked) -> Table:
         title=_("Not charged, by reason"),
         definition=_("What was looked at and is not charged, or not in full, and why; by the latest statements."),
         columns=(
-            Column("reason", _("Reason"), figures=False), Column("things", _("Things")), Column("money", _("Money")),
+            Column("reason", _("Reason"), figures=False), Column("things", _("How often")),
+            Column("money", _("Amount")),
         ),
         rows=tuple(rows),
-        rests_on=count,
-        rests_words=statements_words(count),
+        rests_on=len(latest(asked)),
+        rests_words=statements_words(len(latest(asked))),
         unknown=(_("What a thing without a price would have come to is not known; the list of missing baselines says "
                    "what it could have been at most."),),
         drill=drill_among(members),
     )  # fmt: skip
-
-
-def _taken(line: object) -> Decimal:
-    row: dict[str, str] = dict(line)  # type: ignore[call-overload]
-    return -Decimal(row["amount"]) if row["code"] == "WAIVER" else ZERO
 
 
 def _most_first(things: dict[str, Sums]) -> list[tuple[str, Sums]]:
@@ -172,10 +164,10 @@ def prepaid_margin(asked: Asked) -> Table:
     sold = RentalExtra.objects.filter(asked.due_back("rental__"), rental__in=asked.rentals)
     rows = sold.order_by().values("name", "rental__branch__currency")
     bought = rows.annotate(many=Count("rental", distinct=True), price=Sum("price")).order_by("name")
-    out = asked.rentals.count()
+    out = asked.many_rentals
     paid: dict[tuple[str, str], Sums] = defaultdict(Sums)
-    for result, _row in latest(asked):
-        for name, amount in result.covers():
+    for result in latest(asked):
+        for name, amount in result.covers:
             one = paid[name, result.currency]
             one.covered += amount
             one.rentals.add(result.rental)
@@ -186,10 +178,10 @@ def prepaid_margin(asked: Asked) -> Table:
             "the one less the other. A row opens the rentals for which it paid."
         ),
         columns=(
-            Column("extra", _("Extra"), figures=False), Column("sold", _("Sold")), Column("take_up_pct",
-            _("Of rentals, %")),
-            Column("price", _("Sold for")), Column("covered", _("Paid for")), Column("margin", _("Margin")),
-            Column("used", _("Paid in")),
+            Column("extra", _("Extra"), figures=False), Column("sold", _("Rentals that took it")),
+            Column("take_up_pct", _("Of all rentals, %")), Column("price", _("Sold for")),
+            Column("covered", _("Full price of what it paid")), Column("margin", _("Margin")),
+            Column("used", _("Rentals it paid in")),
         ),
         rows=tuple(
             Row(

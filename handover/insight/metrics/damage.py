@@ -113,7 +113,7 @@ def _driven() -> Any:
 
 
 def _table(
-    asked: Asked, facts: "QuerySet[Any]", title: str, heading: str, found: Iterable[tuple[str, str, int, Use]]
+    asked: Asked, facts: QuerySet[Any], title: str, heading: str, found: Iterable[tuple[str, str, int, Use]]
 ) -> Table:
     rows = tuple(
         Row((label, many, used.days, per(many, used.days, 1000), used.km, per(many, used.km, 10_000)), key=key)

@@ -13,6 +13,7 @@ from handover.dispute.models import Decision, Dispute
 from handover.insight.asking import Asked
 from handover.insight.facts import days, drill_by
 from handover.insight.metrics.charges import code_title, rentals_words
+from handover.insight.metrics.ranked import USUAL
 from handover.insight.quantiles import quantiles
 from handover.insight.table import Column, Money, Row, Table, per, share
 from shared.clock import local
@@ -35,7 +36,7 @@ def disputes_by_line(asked: Asked) -> Table:
         upheld=_ended(Outcome.UPHELD), reduced=_ended(Outcome.REDUCED), waived=_ended(Outcome.WAIVED),
         withdrawn=_ended(Outcome.WITHDRAWN),
     ).order_by("-many", "code")  # fmt: skip
-    out = asked.rentals.count()
+    out = asked.many_rentals
     return Table(
         title=_("Disputes, by kind of line"),
         definition=_("Lines that were contested, per 100 rentals, and how it ended: the line stands, is reduced, "
@@ -67,15 +68,15 @@ def days_to_decision(asked: Asked) -> Table:
         group=F("kind"), label=Value("", output_field=CharField()), value=F("decision__at") - F("at")
     )
     late = _late(asked)
-    found = quantiles(facts, (50, 90))
+    found = quantiles(facts, USUAL)
     count = sum(one.many for one in found)
     return Table(
         title=_("Days to a decision"),
-        definition=_("From opening to decision; on time is by the day that was promised, by the branch's calendar."),
+        definition=_("From opening to decision; on time is by the day that was promised, by the branch’s calendar."),
         columns=(
-            Column("kind", _("Kind"), figures=False), Column("decided", _("Decided")), Column("median_days",
-            _("Median, days")),
-            Column("p90_days", _("Nine of ten within, days")), Column("late", _("Later than promised")),
+            Column("kind", _("Kind"), figures=False), Column("decided", _("Decided")),
+            Column("median_days", _("Median, days")), Column("p90_days", _("Nine of ten within, days")),
+            Column("late", _("Later than promised")),
             Column("on_time_pct", _("On time, %")),
         ),
         rows=tuple(
@@ -108,21 +109,20 @@ def _late(asked: Asked) -> dict[str, list[UUID]]:
 
 def chargebacks(asked: Asked) -> Table:
     """By currency; won is contested with something still asked for when it was decided."""
-    facts: QuerySet[Any] = _of(asked, Dispute.Kind.CHARGEBACK).annotate(
-        group=F("rental__branch__currency"), label=Value("", output_field=CharField())
-    )
+    facts: QuerySet[Any] = _of(asked, Dispute.Kind.CHARGEBACK).annotate(group=F("rental__branch__currency"))
     rows = facts.order_by().values("group").annotate(
         many=Count("pk"), claimed=Sum("claimed"), decided=_ended(*Outcome.values), contested=_ended(Outcome.UPHELD),
         kept=Sum("decision__after"), open=Count("pk", filter=Q(state=Dispute.State.OPEN)),
     ).order_by("group")  # fmt: skip
-    out = asked.rentals.count()
+    out = asked.many_rentals
     return Table(
         title=_("Chargebacks"),
         definition=_("Payments that a card’s bank claimed back: how many, for how much, how many were contested, and "
                      "what is still asked for after the decision."),
         columns=(
             Column("currency", _("Currency"), figures=False), Column("chargebacks", _("Chargebacks")),
-            Column("per_100", _("Per 100 rentals")), Column("claimed", _("Claimed")), Column("open", _("Open")),
+            Column("per_100", _("Per 100 rentals")), Column("claimed", _("Claimed")),
+            Column("open", _("Not decided yet")),
             Column("contested", _("Contested")), Column("contested_pct", _("Contested, % of decided")),
             Column("asked_for", _("Still asked for")),
         ),

@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from typing import Any
 from uuid import UUID
 
@@ -12,16 +13,15 @@ from django.utils.translation import ngettext
 
 from fleet.models import Topic
 from handover.insight.asking import Asked
-from handover.insight.facts import drill_among, drill_by, minutes, person
-from handover.insight.quantiles import Quantiles, quantiles
-from handover.insight.table import Column, Drawing, Row, Span, Table, share
+from handover.insight.facts import drill_among, minutes, person
+from handover.insight.metrics.ranked import Ranked, quantile_table
+from handover.insight.table import Column, Row, Table, share
 from handover.photo.models import Photo
 from handover.statement.models import Signature
 from handover.walkround.models import Reading, Sheet, TopicHeard, WalkRound
 from handover.walkround.sheet import SheetData
 
 OF_WALK = "leg__rental__"
-PARTS = (50, 90)
 
 
 def pickups_of(asked: Asked) -> QuerySet[WalkRound]:
@@ -31,45 +31,34 @@ def pickups_of(asked: Asked) -> QuerySet[WalkRound]:
 
 
 def pickup_minutes(asked: Asked) -> Table:
-    return _minutes(asked, WalkRound.Kind.PICKUP, _("Pickup, minutes by host"))
+    return _by_host(asked, WalkRound.Kind.PICKUP, _("Pickup, minutes by host"))
 
 
 def return_minutes(asked: Asked) -> Table:
-    return _minutes(asked, WalkRound.Kind.RETURN, _("Return, minutes by host"))
+    return _by_host(asked, WalkRound.Kind.RETURN, _("Return, minutes by host"))
 
 
-def _minutes(asked: Asked, kind: str, title: str) -> Table:
+def _by_host(asked: Asked, kind: str, title: str) -> Table:
     facts = _timed(asked, kind).annotate(group=F("finished_by"), label=person("finished_by"), value=F("took"))
-    found = quantiles(facts, PARTS)
-    return Table(
-        title=title,
-        definition=_(
-            "From the first press to the last of a finished walk-round; median, and the time within which nine of ten "
-            "were done."
-        ),
-        columns=(
-            Column("host", _("Host"), figures=False), Column("walks", _("Walk-rounds")),
-            Column("median_min", _("Median, min")), Column("p90_min", _("Nine of ten within, min")),
-        ),
-        rows=tuple(_timed_row(one) for one in found),
-        rests_on=sum(one.many for one in found),
-        rests_words=_walks(sum(one.many for one in found)),
-        unknown=(_("A walk-round that was begun, left and taken up again counts with the pause."),),
-        drawing=Drawing(
-            _("Minutes: median, and to where nine of ten lie"),
-            tuple(Span(one.label, minutes(one.at[50]), minutes(one.at[50]), minutes(one.at[90])) for one in found),
-        ),
-        drill=drill_by(facts, "leg__rental_id"),
+    definition = _("From the first press to the last of a finished walk-round; median, and the time within which nine "
+                   "of ten were done.")  # fmt: skip
+    unknown = _("A walk-round that was begun, left and taken up again counts with the pause.")
+    axis = _("Minutes: median, and to where nine of ten lie")
+    told = Ranked(title, definition, _columns(Column("host", _("Host"), figures=False), _("Walk-rounds")),
+                  minutes, _walks, unknown=(unknown,), axis=axis)  # fmt: skip
+    return quantile_table(facts, told, rental="leg__rental_id")
+
+
+def _columns(group: Column, many: str) -> tuple[Column, Column, Column, Column]:
+    return (
+        group, Column("walks", many), Column("median_min", _("Median, minutes")),
+        Column("p90_min", _("Nine of ten within, minutes")),
     )  # fmt: skip
 
 
-def _timed(asked: Asked, kind: str) -> "QuerySet[Any]":
+def _timed(asked: Asked, kind: str) -> QuerySet[Any]:
     walks = WalkRound.objects.filter(asked.due_back(OF_WALK), kind=kind, finished_at__gte=F("started_at"))
     return walks.annotate(took=F("finished_at") - F("started_at"))
-
-
-def _timed_row(one: Quantiles) -> Row:
-    return Row((one.label, one.many, minutes(one.at[50]), minutes(one.at[90])), key=str(one.group))
 
 
 def _walks(count: int) -> str:
@@ -80,33 +69,26 @@ def minutes_by_layout(asked: Asked) -> Table:
     facts = _timed(asked, WalkRound.Kind.PICKUP).annotate(
         group=F("leg__unit__layout"), label=F("leg__unit__layout__name"), value=F("took")
     )
-    found = quantiles(facts, PARTS)
-    count = sum(one.many for one in found)
-    return Table(
-        title=_("Pickup, minutes by layout"),
-        definition=_("As above, by the build of the unit. Under 20 minutes a first-timer has hardly been briefed."),
-        columns=(
-            Column("layout", _("Layout"), figures=False), Column("walks", _("Pickups")),
-            Column("median_min", _("Median, min")), Column("p90_min", _("Nine of ten within, min")),
-        ),
-        rows=tuple(_timed_row(one) for one in found),
-        rests_on=count,
-        rests_words=_walks(count),
-        unknown=(_("A customer is entered anew with each booking: who has been here before is not known."),),
-        drill=drill_by(facts, "leg__rental_id"),
-    )  # fmt: skip
+    definition = _(
+        "From the first press to the last of a finished pickup, by how the unit is built; median, and the time within "
+        "which nine of ten were done. In under 20 minutes a first-timer has hardly been briefed."
+    )
+    unknown = _("A customer is entered anew with each booking: who has been here before is not known.")
+    layout = _columns(Column("layout", _("Layout"), figures=False), _("Pickups"))
+    told = Ranked(_("Pickup, minutes by layout"), definition, layout, minutes, _walks, unknown=(unknown,))
+    return quantile_table(facts, told, rental="leg__rental_id")
 
 
 def baseline_completeness(asked: Asked) -> Table:
     """Of each branch: pickups that left every reading and every photo that was asked for."""
     walks = list(_answered(asked))
-    sheets = _asked_at_pickup({walk["sheet_id"] for walk in walks})
+    sheets = asked.once(_sheets)
     shown = _photographed(asked)
     counts: dict[Any, list[int]] = defaultdict(lambda: [0, 0, 0, 0])
     gaps: dict[str, set[UUID]] = defaultdict(set)
     for walk in walks:
-        instruments, views = sheets[walk["sheet_id"]]
-        read, seen = walk["read"] >= len(instruments), views <= shown.get(walk["pk"], set())
+        sheet = sheets[walk["sheet_id"]]
+        read, seen = walk["read"] >= len(sheet.instruments), sheet.views <= shown.get(walk["pk"], set())
         for place, is_so in enumerate((True, read, seen, read and seen)):
             counts[walk["leg__rental__branch_id"]][place] += is_so
         if not (read and seen):
@@ -148,15 +130,27 @@ def _answered(asked: Asked) -> Iterator[Any]:
     yield from rows.order_by().values("pk", "sheet_id", "leg__rental_id", "leg__rental__branch_id", "read")
 
 
-def _asked_at_pickup(digests: Iterable[str]) -> dict[str, tuple[set[UUID], set[UUID]]]:
-    """By sheet the instruments and the subjects of photos that a pickup asks for."""
-    return {row.pk: _of_pickup(row.data) for row in Sheet.objects.filter(pk__in=list(digests))}
+@dataclass(frozen=True, slots=True)
+class AtPickup:
+    """What a sheet asks for at pickup: instruments, the subjects of photos, and how many topics."""
+
+    instruments: set[UUID]
+    views: set[UUID]
+    topics: int
 
 
-def _of_pickup(sheet: SheetData) -> tuple[set[UUID], set[UUID]]:
-    instruments = {ask.id for _station, ask in sheet.instruments() if ask.at != "return"}
-    views = {view.subject for station in sheet.stations for view in station.views if view.at != "return"}
-    return instruments, views
+def _sheets(asked: Asked) -> dict[str, AtPickup]:
+    """By digest those of the finished pickups. One query."""
+    own = pickups_of(asked).order_by().values("sheet")
+    return {row.pk: _of_pickup(row.data) for row in Sheet.objects.filter(pk__in=own)}
+
+
+def _of_pickup(sheet: SheetData) -> AtPickup:
+    return AtPickup(
+        instruments={ask.id for _station, ask in sheet.instruments() if ask.at != "return"},
+        views={view.subject for station in sheet.stations for view in station.views if view.at != "return"},
+        topics=sum(len(station.topics) for station in sheet.stations),
+    )
 
 
 def _photographed(asked: Asked) -> dict[UUID, set[UUID]]:
@@ -173,27 +167,21 @@ def topic_seconds(asked: Asked) -> Table:
         asked.due_back("walk__leg__rental__"), item__severity=Topic.Severity.SAFETY, seconds__isnull=False
     )
     facts = heard.annotate(group=F("by"), label=person("by"), value=F("seconds"))
-    found = quantiles(facts, (10, 50))
-    count = sum(one.many for one in found)
-    return Table(
-        title=_("Seconds per safety topic"),
-        definition=_(
-            "How long a safety-critical topic stood open before it was answered: the time that nine of ten took at "
-            "least, and the median. Very short times are ticks, not talk."
-        ),
-        columns=(
-            Column("host", _("Host"), figures=False), Column("topics", _("Topics")),
-            Column("p10_s", _("Nine of ten took at least, s")), Column("median_s", _("Median, s")),
-        ),
-        rows=tuple(Row((one.label, one.many, one.at[10], one.at[50]), key=str(one.group)) for one in found),
-        rests_on=count,
-        rests_words=ngettext("%(count)s safety topic", "%(count)s safety topics", count) % {"count": count},
-        drawing=Drawing(
-            _("Seconds: from what nine of ten took at least, to the median"),
-            tuple(Span(one.label, one.at[10], one.at[10], one.at[50]) for one in found),
-        ),
-        drill=drill_by(facts, "walk__leg__rental_id"),
+    definition = _(
+        "How long a safety-critical topic stood open before it was answered: the time that nine of ten took at "
+        "least, and the median. Very short times are ticks, not talk."
+    )
+    columns = (
+        Column("host", _("Host"), figures=False), Column("topics", _("Topics")),
+        Column("p10_s", _("Nine of ten took at least, seconds")), Column("median_s", _("Median, seconds")),
     )  # fmt: skip
+    axis = _("Seconds: from what nine of ten took at least, to the median")
+    told = Ranked(_("Seconds per safety topic"), definition, columns, int, _safety_topics, (10, 50), axis=axis)
+    return quantile_table(facts, told, rental="walk__leg__rental_id")
+
+
+def _safety_topics(count: int) -> str:
+    return ngettext("%(count)s safety topic", "%(count)s safety topics", count) % {"count": count}
 
 
 def refusals(asked: Asked) -> Table:
@@ -211,7 +199,8 @@ def refusals(asked: Asked) -> Table:
         definition=_("What customers did not sign, and topics they declined to hear. Each statement and walk-round "
                      "counts with every answer that was given."),
         columns=(
-            Column("what", _("What"), figures=False), Column("asked", _("Asked")), Column("refused", _("Refused")),
+            Column("what", _("What was asked for"), figures=False), Column("asked", _("Times asked")),
+            Column("refused", _("Refused")),
             Column("absent", _("Not present")), Column("refused_pct", _("Refused, %")),
         ),
         rows=(*(row for row in _refused(told)), _declined(said)),
@@ -236,7 +225,7 @@ def _declined(said: dict[str, int]) -> Row:
     return Row((_("Topics"), whole, declined, 0, share(declined, whole)), key="topics")
 
 
-def _refusing(signed: "QuerySet[Any]", topics: "QuerySet[TopicHeard]", key: str) -> Iterable[UUID]:
+def _refusing(signed: QuerySet[Any], topics: QuerySet[TopicHeard], key: str) -> Iterable[UUID]:
     if key == "topics":
         return set(topics.filter(outcome=TopicHeard.Outcome.DECLINED).values_list("walk__leg__rental_id", flat=True))
     return set(signed.filter(group=key).values_list("rental_id", flat=True))
@@ -250,15 +239,13 @@ def topics_skipped(asked: Asked) -> Table:
         .order_by()
         .values("sheet_id", "leg__rental_id", "finished_by_id", "host", "told")
     )
-    sheets = {
-        row.pk: sum(len(station.topics) for station in row.data.stations)
-        for row in Sheet.objects.filter(pk__in={walk["sheet_id"] for walk in walks})
-    }
+    sheets = asked.once(_sheets)
     hosts: dict[tuple[str, str], list[int]] = defaultdict(lambda: [0, 0, 0])
     members: dict[str, set[UUID]] = defaultdict(set)
     for walk in walks:
-        missed = max(sheets[walk["sheet_id"]] - walk["told"], 0)
-        for place, add in enumerate((1, sheets[walk["sheet_id"]], missed)):
+        wanted = sheets[walk["sheet_id"]].topics
+        missed = max(wanted - walk["told"], 0)
+        for place, add in enumerate((1, wanted, missed)):
             hosts[walk["host"], str(walk["finished_by_id"])][place] += add
         if missed:
             members[str(walk["finished_by_id"])].add(walk["leg__rental_id"])

@@ -37,8 +37,8 @@ def gauge_against_pump(asked: Asked) -> Table:
         ),
         columns=(
             Column("unit", _("Unit"), figures=False), Column("tank", _("Tank"), figures=False),
-            Column("receipts", _("Receipts")), Column("mean_l", _("Mean, L")), Column("sd_l", _("Standard "
-                                                                                                "deviation, L")),
+            Column("receipts", _("Receipts")), Column("mean_l", _("Mean difference, litres")),
+            Column("sd_l", _("Standard deviation, litres")),
         ),
         rows=tuple(
             Row((row["unit__number"], row["instrument__name"], row["many"], _tenth(row["mean"]), _tenth(row["spread"])),
@@ -49,9 +49,8 @@ def gauge_against_pump(asked: Asked) -> Table:
         rests_words=ngettext("%(count)s receipt", "%(count)s receipts", count) % {"count": count},
         unknown=(
             _("Receipts of gas state money and no kilograms: gas cannot be compared."),
-            _("Fewer than %(few)s receipts of a tank say little. A receipt that no turnaround job brought has "
-              "no rental; "
-              "the page of the tank shows it.") % {"few": TOO_FEW},
+            _("Fewer than %(few)s receipts of a tank say little and are not drawn. A receipt that no turnaround job "
+              "brought has no rental; the page of the tank shows it.") % {"few": TOO_FEW},
         ),
         drawing=Drawing(
             _("Standard deviation, litres"),
@@ -62,7 +61,7 @@ def gauge_against_pump(asked: Asked) -> Table:
     )  # fmt: skip
 
 
-def _fills(asked: Asked) -> "QuerySet[Any]":
+def _fills(asked: Asked) -> QuerySet[Any]:
     """By when it was filled: a receipt belongs to a unit and seldom to a rental."""
     own = UnitInstrument.objects.filter(unit=OuterRef("unit"), instrument=OuterRef("instrument")).values("capacity")[:1]
     fills = Fill.objects.filter(asked.within("at", branch="unit__branch"), instrument__capacity__isnull=False)
@@ -81,7 +80,7 @@ def _tenth(value: float | Decimal | None) -> Decimal | None:
 def corrections(asked: Asked) -> Table:
     facts = Correction.objects.filter(asked.due_back("rental__")).annotate(group=F("by"), label=person("by"))
     rows = facts.order_by().values("group", "label").annotate(many=Count("pk"), rentals=Count("rental", distinct=True))
-    out = asked.rentals.count()
+    out = asked.many_rentals
     return Table(
         title=_("Corrections"),
         definition=_("Readings put right afterwards, by who did it. Each keeps what it was and the reason."),

@@ -15,7 +15,7 @@ from handover.walkround.models import SealCheck, WalkRound
 MOST_SHOWN = 10
 
 
-def latest_of(rows: "QuerySet[Any]") -> "QuerySet[Any]":
+def latest_of(rows: QuerySet[Any]) -> QuerySet[Any]:
     """Of several answers to one question of one walk-round the latest."""
     later = rows.model._default_manager.filter(walk=OuterRef("walk"), item=OuterRef("item")).filter(
         Q(at__gt=OuterRef("at")) | Q(at=OuterRef("at"), id__gt=OuterRef("id"))
@@ -23,7 +23,7 @@ def latest_of(rows: "QuerySet[Any]") -> "QuerySet[Any]":
     return rows.filter(~Exists(later))
 
 
-def _at_return(model: Any, asked: Asked) -> "QuerySet[Any]":
+def _at_return(model: Any, asked: Asked) -> QuerySet[Any]:
     return latest_of(model.objects.filter(asked.due_back("walk__leg__rental__"), walk__kind=WalkRound.Kind.RETURN))
 
 

@@ -14,6 +14,7 @@ from handover.insight.asking import Asked
 from handover.insight.facts import drill_by, hours, minutes
 from handover.insight.metrics.charges import rentals_words
 from handover.insight.metrics.handovers import pickups_of
+from handover.insight.metrics.ranked import USUAL, Ranked, quantile_table
 from handover.insight.quantiles import quantiles
 from handover.insight.table import Column, Money, Row, Table, per, share
 from handover.rental.models import Leg
@@ -32,7 +33,7 @@ def late_returns(asked: Asked) -> Table:
         group=F("leg__rental__branch"), label=F("leg__rental__branch__name"),
         value=F("arrived_at") - F("leg__rental__planned_back_at"),
     )  # fmt: skip
-    late = {one.group: one for one in quantiles(facts, (50, 90))}
+    late = {one.group: one for one in quantiles(facts, USUAL)}
     displaced = _displaced(asked)
     whole = sum(many.values())
     return Table(
@@ -41,8 +42,9 @@ def late_returns(asked: Asked) -> Table:
                      "customers who had to wait for them."),
         columns=(
             Column("branch", _("Branch"), figures=False), Column("returns", _("Returns")), Column("late", _("Late")),
-            Column("late_pct", _("Late, %")), Column("median_min", _("Median, min late")),
-            Column("p90_min", _("Nine of ten within, min")), Column("displaced", _("Next customers displaced")),
+            Column("late_pct", _("Late, %")), Column("median_min", _("Median delay, minutes")),
+            Column("p90_min", _("Nine of ten late by at most, minutes")),
+            Column("displaced", _("Next customers displaced")),
             Column("cost", _("What that cost")),
         ),
         rows=tuple(
@@ -57,7 +59,7 @@ def late_returns(asked: Asked) -> Table:
             for found in [late.get(one.pk)]
         ),
         rests_on=whole,
-        rests_words=ngettext("%(count)s return", "%(count)s returns", whole) % {"count": whole},
+        rests_words=returns_words(whole),
         drill=drill_by(facts, "leg__rental_id"),
     )  # fmt: skip
 
@@ -83,27 +85,21 @@ def turnaround_hours(asked: Asked) -> Table:
         group=F("leg__unit__branch"), label=F("leg__unit__branch__name"),
         value=F("last") - F("finished_at"),
     )  # fmt: skip
-    found = quantiles(facts, (50, 90))
     waiting = backs.filter(still__gt=0).count()
-    count = sum(one.many for one in found)
-    return Table(
-        title=_("Turnaround, hours"),
-        definition=_("From the end of a return to the last of the jobs it left, where all of them are closed."),
-        columns=(
-            Column("branch", _("Branch of the unit"), figures=False), Column("returns", _("Returns with jobs")),
-            Column("median_h", _("Median, h")), Column("p90_h", _("Nine of ten within, h")),
-        ),
-        rows=tuple(
-            Row((one.label, one.many, hours(one.at[50]), hours(one.at[90])), key=str(one.group)) for one in found
-        ),
-        rests_on=count,
-        rests_words=ngettext("%(count)s return", "%(count)s returns", count) % {"count": count},
-        unknown=(
-            ngettext("%(count)s return has jobs open still.", "%(count)s returns have jobs open still.", waiting)
-            % {"count": waiting},
-        ),
-        drill=drill_by(facts, "leg__rental_id"),
+    columns = (
+        Column("branch", _("Branch of the unit"), figures=False), Column("returns", _("Returns with jobs")),
+        Column("median_h", _("Median, hours")), Column("p90_h", _("Nine of ten within, hours")),
     )  # fmt: skip
+    definition = _("From the end of a return to the last of the jobs it left, where all of them are closed.")
+    unknown = ngettext(
+        "%(count)s return still has jobs open.", "%(count)s returns still have jobs open.", waiting
+    ) % {"count": waiting}  # fmt: skip
+    told = Ranked(_("Turnaround, hours"), definition, columns, hours, returns_words, unknown=(unknown,))
+    return quantile_table(facts, told, rental="leg__rental_id")
+
+
+def returns_words(count: int) -> str:
+    return ngettext("%(count)s return", "%(count)s returns", count) % {"count": count}
 
 
 def not_ready(asked: Asked) -> Table:
@@ -133,8 +129,8 @@ def not_ready(asked: Asked) -> Table:
 
 def swaps(asked: Asked) -> Table:
     facts = Swap.objects.filter(asked.due_back("rental__")).annotate(group=F("cause"))
-    rows = facts.order_by().values("group").annotate(many=Count("pk"), rentals=Count("rental", distinct=True))
-    out = asked.rentals.count()
+    rows = facts.order_by().values("group").annotate(many=Count("pk"))
+    out = asked.many_rentals
     names = dict(Swap._meta.get_field("cause").flatchoices)
     return Table(
         title=_("Swaps"),
@@ -161,13 +157,13 @@ def faults(asked: Asked) -> Table:
     rows = facts.order_by().values("system").annotate(
         many=Count("pk"), early=Count("pk", filter=early), stops=Count("pk", filter=Q(drivable=False))
     )  # fmt: skip
-    out = asked.rentals.count()
+    out = asked.many_rentals
     return Table(
         title=_("Faults on the trip"),
         definition=_("What customers reported as not working, and how much of it within 24 hours of pickup."),
         columns=(
             Column("system", _("System"), figures=False), Column("faults", _("Faults")),
-            Column("first_24_h", _("In the first 24 h")), Column("not_drivable", _("Not drivable")),
+            Column("first_24_h", _("In the first 24 hours")), Column("not_drivable", _("Not drivable")),
             Column("per_100", _("Per 100 rentals")),
         ),
         rows=tuple(

@@ -16,6 +16,7 @@ from handover.insight.metrics.charges import rentals_words
 from handover.insight.results import ZERO, Result, latest
 from handover.insight.table import Column, Money, Row, Table, per
 from handover.statement.models import Statement
+from shared.money import exponent, round_half_up
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,11 +37,16 @@ class Given:
 
 
 def given(asked: Asked) -> list[Given]:
-    """Three queries. A waiver that lapsed, or came after the latest statement, takes nothing off and is not here."""
+    """A waiver that lapsed, or came after the latest statement, takes nothing off and is not here."""
+    return asked.once(_given)
+
+
+def _given(asked: Asked) -> list[Given]:
+    """Two queries beside the latest statements."""
     taken: dict[UUID, tuple[Result, dict[int, Decimal]]] = {}
-    for result, row in latest(asked):
-        for place, amount in result.waived():
-            taken.setdefault(row.pk, (result, defaultdict(lambda: ZERO)))[1][place] += amount
+    for result in latest(asked):
+        for place, amount in result.waived:
+            taken.setdefault(result.statement, (result, defaultdict(lambda: ZERO)))[1][place] += amount
     kept = dict(Statement.objects.filter(pk__in=list(taken)).values_list("pk", "inputs"))
     placed = {
         key: (result, amount)
@@ -79,7 +85,7 @@ def waivers_by_approver(asked: Asked) -> Table:
 
 def _by(asked: Asked, title: str, heading: str, of: Callable[[Waiver], tuple[str, str]]) -> Table:
     rows = given(asked)
-    out = asked.rentals.count()
+    out = asked.many_rentals
     sums: dict[tuple[str, str, str], list[Given]] = defaultdict(list)
     for one in rows:
         key, label = of(one.waiver)
@@ -94,7 +100,7 @@ def _by(asked: Asked, title: str, heading: str, of: Callable[[Waiver], tuple[str
         rows=tuple(
             Row(
                 (label, len(some), Money(worth, currency), per(len(some), out, 100),
-                 Money((worth * 100 / out).quantize(Decimal("0.01")), currency) if out else None),
+                 Money(round_half_up(worth * 100 / out, exponent(currency)), currency) if out else None),
                 key=key,
             )
             for (key, label, currency), some in sorted(sums.items(), key=lambda pair: -len(pair[1]))

@@ -34,7 +34,12 @@ class Pair:
 
 
 def pairs_of(asked: Asked) -> list[Pair]:
-    """Two queries; of the rentals of the period the pickups that followed a return of the same unit."""
+    """Of the rentals of the period the pickups that followed a return of the same unit. Read once for a page."""
+    return asked.once(_pairs)
+
+
+def _pairs(asked: Asked) -> list[Pair]:
+    """Two queries."""
     later = list(_later(asked))
     earlier = Reading.objects.select_related("by").in_bulk([row.earlier for row in later])
     return [_pair(row, earlier[row.earlier]) for row in later if _is_independent(row, earlier[row.earlier])]

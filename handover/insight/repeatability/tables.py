@@ -1,7 +1,7 @@
 """The spread by instrument, by branch and by person, as tables that warn of small numbers."""
 
 from collections import defaultdict
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable
 from decimal import Decimal
 from uuid import UUID
 
@@ -21,24 +21,24 @@ KINDS = dict(Instrument.Measures.choices)
 
 
 def spread_by_instrument(asked: Asked) -> Table:
-    return _table(pairs_of(asked), _("Spread by instrument"), "", lambda pair: [("", "")])
+    return _table(asked, _("How well readings repeat, by instrument"), "", lambda pair: [("", "")])
 
 
 def spread_by_branch(asked: Asked) -> Table:
-    return _table(
-        pairs_of(asked), _("Spread by branch"), _("Branch of the pickup"), lambda pair: [(pair.branch, pair.branch)]
-    )
+    title = _("How well readings repeat, by branch")
+    return _table(asked, title, _("Branch of the pickup"), lambda pair: [(pair.branch, pair.branch)])
 
 
 def spread_by_person(asked: Asked) -> Table:
     """Every pair counts for both of its readers. Who has too few pairs is counted and not named."""
-    return _table(pairs_of(asked), _("Spread by person"), _("Took part"), lambda pair: pair.people, named_from=FEWEST)
+    title = _("How well readings repeat, by person")
+    return _table(asked, title, _("Took part"), lambda pair: pair.people, named_from=FEWEST)
 
 
 def _table(
-    pairs: Sequence[Pair], title: str, heading: str, of: Callable[[Pair], Iterable[tuple[str, str]]],
-    named_from: int = 1,
-) -> Table:  # fmt: skip
+    asked: Asked, title: str, heading: str, of: Callable[[Pair], Iterable[tuple[str, str]]], named_from: int = 1
+) -> Table:
+    pairs = pairs_of(asked)
     groups = _grouped(pairs, of)
     shown = {key: some for key, some in groups.items() if len(some) >= named_from}
     spreads = {key: spread([pair.difference for pair in some]) for key, some in sorted(shown.items())}
@@ -47,16 +47,18 @@ def _table(
         title=title,
         definition=_(
             "Two people read the same untouched level: one at the return, the other at the next pickup of the unit. "
-            "s = √(Σd² ÷ 2n) is the standard deviation of one reading, with its 95 % interval (chi-square); two "
-            "readings "
-            "differ by more than 2.77 s in 5 of 100 cases only (ISO 5725-6, there r = 2.8 s)."
+            "The standard deviation says how far one reading strays; with 95 % confidence it lies between the two "
+            "figures beside it. Two readings by the book differ by more than the limit in 5 of 100 cases only. "
+            "Reckoned as s = √(Σd² ÷ 2n), d being the difference of a pair and n the number of pairs, its interval by "
+            "chi-square, the limit as 2.77 s (ISO 5725-6, there r = 2.8 s)."
         ),
         columns=(
-            Column("kind", _("Instrument"), figures=False), *((Column("of", heading,
-            figures=False),) if heading else ()),
-            Column("pairs", _("Pairs")), Column("s", "s"), Column("low", _("From")), Column("high", _("To")),
-            Column("limit", _("2.77 s")), Column("mean", _("Later less earlier")),
-            Column("unit", _("Unit"), figures=False),
+            Column("kind", _("Instrument"), figures=False),
+            *((Column("of", heading, figures=False),) if heading else ()),
+            Column("pairs", _("Pairs of readings")), Column("standard_deviation", _("Standard deviation")),
+            Column("low", _("At least, with 95 % confidence")), Column("high", _("At most, with 95 % confidence")),
+            Column("limit", _("Limit for two readings")), Column("mean", _("Mean of later less earlier")),
+            Column("unit", _("Measured in"), figures=False),
         ),
         rows=tuple(_row(key, one, named=bool(heading)) for key, one in spreads.items()),
         rests_on=len(pairs),
@@ -113,9 +115,8 @@ def _unknown(unnamed: int) -> tuple[str, ...]:
 def _warning(spreads: Iterable[Spread], *, by_person: bool) -> str:
     if by_person:
         return _(
-            "A pair says nothing about which of the two was wrong: every figure here holds the partner’s spread "
-            "too. Where "
-            "intervals overlap there is no difference to speak of. It is a reason to train, never one to blame."
+            "A pair says nothing about which of the two was wrong: every figure here holds the partner’s spread too. "
+            "Where intervals overlap there is no difference to speak of. It is a reason to train, never one to blame."
         )
     if any(one.is_thin for one in spreads):
         return _(
