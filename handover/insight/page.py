@@ -50,7 +50,7 @@ class TableShown:
 
 def shown(build: Build, asked: Asked) -> TableShown:
     table, key = build(asked), key_of(build)
-    where = urlencode(asked.query)
+    where = asked.address
     return TableShown(
         key=key,
         table=table,
