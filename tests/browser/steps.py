@@ -23,10 +23,10 @@ YARD = {
 }
 DESK = {
     "day-seals": "/day-seals/",
-    "insight": "/insight/",
-    "insight-charges": "/insight/charges/",
-    "insight-readings": "/insight/readings/",
-    "audit": "/insight/audit/",
+    "insight": "/figures/",
+    "insight-charges": "/figures/charges/",
+    "insight-readings": "/figures/readings/",
+    "audit": "/figures/audit/",
     "check": "/check/",
 }
 OF_RENTAL = ("trip", "settlement", "found", "damages")
