@@ -23,8 +23,9 @@ from handover.customer.models import (
     Noticed,
     NoticedPhoto,
 )
-from handover.damage.models import Grouping, RepairPrice
+from handover.damage.models import Grouping, MoveVerdict, RepairPrice
 from handover.dispute.models import Bundle, Decision, Delivery, Dispute, DisputePhoto, Letter
+from handover.paper.models import PaperSheet
 from handover.photo.models import Photo, PhotoPair, PhotoPoint
 from handover.record.models import Record
 from handover.rental.models import (
@@ -116,6 +117,7 @@ __all__ = [
     "LinkOpening",
     "Mark",
     "MarkFinding",
+    "MoveVerdict",
     "Movement",
     "NotReady",
     "Notice",
@@ -125,6 +127,7 @@ __all__ = [
     "Objection",
     "ObjectionOutcome",
     "OperatorWait",
+    "PaperSheet",
     "Photo",
     "PhotoPair",
     "PhotoPoint",

@@ -20,6 +20,7 @@ urlpatterns = [
     path("", include("handover.checkpage.urls")),
     path("", include("handover.tablet.urls")),
     path("", include("handover.ratecard.urls")),
+    path("", include("handover.paper.urls")),
     path("", include("handover.tank.urls")),
     path("", include("handover.turnaround.urls")),
     path("", include("handover.tyre.urls")),

@@ -10,11 +10,13 @@ from django.db import transaction
 from django.utils.translation import gettext as _
 
 from handover.acting import Act, CannotBe
-from handover.counter.guard import BEING_LOOKED_AT, begin, never_dearer_after_the_cut_off
+from handover.counter.guard import BEING_LOOKED_AT, begin, needed, never_dearer_after_the_cut_off
 from handover.damage.found import damages_of
-from handover.damage.models import Grouping, RepairPrice
+from handover.damage.models import Grouping, MoveVerdict, RepairPrice
+from handover.damage.moved import moved_of
 from handover.rental.models import Rental
 from handover.written import check_words
+from shared.access.roles import Right
 from shared.canonical import Json
 from shared.clock import local
 from shared.dates import moment_text
@@ -115,3 +117,23 @@ def price_repair(rental: Rental, *, mark: UUID, basis: str, amount: Decimal, ref
         },
     )
     return priced
+
+
+@transaction.atomic
+def decide_moved(rental: Rental, *, mark: UUID, outcome: str, words: str, act: Act) -> MoveVerdict:
+    """Charged all the same, or dropped, with the reason; the latest of a mark counts. Raises CannotBe."""
+    if earlier := begin(rental, MoveVerdict, "damage.move_decided", act, right=Right.REOPEN, states=BEING_LOOKED_AT):
+        return earlier
+    damages = {damage.mark.pk: damage for damage in damages_of(rental)}
+    if mark not in damages or not moved_of(rental, [damages[mark].walk]).walks:
+        raise CannotBe(_("This mark is no damage of this rental, or was photographed before the unit moved."), "mark")
+    if outcome not in MoveVerdict.Outcome.values:
+        raise CannotBe(_("Say whether it is charged or dropped."), "outcome")
+    reason = needed(words, "words", _("Say what speaks for it: who saw the unit where, and when."))
+    with never_dearer_after_the_cut_off(rental, act):
+        verdict = MoveVerdict.objects.create(
+            id=act.key, rental=rental, mark_id=mark, outcome=outcome, words=reason, at=act.at, by=act.by
+        )
+    told: dict[str, Json] = {"mark": damages[mark].mark.number, "outcome": outcome, "words": worded(reason)}
+    act.write(chain=rental.pk, kind="damage.move_decided", subject=verdict.pk, payload=told)
+    return verdict

@@ -26,6 +26,25 @@ class Grouping(Written):
         ordering = ["at", "id"]
 
 
+class MoveVerdict(Written):
+    """Of a mark on a unit that was moved before anybody photographed it: charged all the same, or dropped, and why."""
+
+    class Outcome(models.TextChoices):
+        CHARGED = "charged", _("Charged all the same")
+        DROPPED = "dropped", _("Not charged")
+
+    id = models.UUIDField(primary_key=True, default=uuid7, editable=False)
+    rental = models.ForeignKey(Rental, on_delete=models.PROTECT, related_name="move_verdicts")
+    mark = models.ForeignKey(Mark, on_delete=models.PROTECT, related_name="move_verdicts")
+    outcome = models.CharField(max_length=7, choices=Outcome.choices)
+    words = models.CharField(max_length=300)
+    at = models.DateTimeField()
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+
+    class Meta:
+        ordering = ["at", "id"]
+
+
 class RepairPrice(Written):
     """What somebody asks for the repair of a mark: an estimate, or the invoice that settles it."""
 

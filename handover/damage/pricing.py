@@ -1,11 +1,13 @@
 """The damage part of a pricing document."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from typing import Any
 
 from consumables.readable import figure
 from handover.damage.found import Damage, damages_of, events_of, repair_prices
 from handover.damage.models import Grouping, RepairPrice
+from handover.damage.moved import Moved, moved_of
+from handover.paper.queries import legs_without_their_sheet
 from handover.rental.models import Rental
 from shared.clock import local
 
@@ -17,12 +19,15 @@ def damage_part(rental: Rental, *, photos: Mapping[Any, list[str]]) -> tuple[dic
         return {}, {}
     events, grouping = events_of(rental, damages)
     prices = repair_prices(rental)
+    walks = {damage.walk.pk: damage.walk for damage in damages}
+    moved, unproven = moved_of(rental, walks.values()), legs_without_their_sheet(rental)
     by_mark = {str(damage.mark.pk): damage for damage in damages}
     written, sources = [], {}
     for number, event in enumerate(events):
         items = []
         for place, mark in enumerate(event["marks"]):
-            items.append(_item(by_mark[mark], prices))
+            damage = by_mark[mark]
+            items.append(_item(damage, prices) | _doubt(damage, moved, unproven))
             path = f"events[{number}].items[{place}]"
             sources[f"{path}.size_mm"] = _source(by_mark[mark], photos, rental.branch.zone)
             for basis in RepairPrice.Basis.values:
@@ -59,6 +64,16 @@ def _item(damage: Damage, prices: Mapping[Any, Any]) -> dict[str, Any]:
         if price := prices.get((mark.pk, basis)):
             item[basis] = figure(price.amount)
     return item
+
+
+def _doubt(damage: Damage, moved: Moved, unproven: Collection[Any]) -> dict[str, Any]:
+    """What speaks against charging it at all."""
+    doubt: dict[str, Any] = {}
+    if said := moved.of(damage.walk.pk, damage.mark.pk):
+        doubt["moved_first"] = said
+    if damage.walk.leg_id in unproven:
+        doubt["inspected_at_pickup"] = False
+    return doubt
 
 
 def _source(damage: Damage, photos: Mapping[Any, list[str]], zone: str) -> dict[str, Any]:

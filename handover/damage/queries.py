@@ -9,7 +9,8 @@ from django.utils.translation import gettext as _
 
 from handover.counter.fetching import Place, place_of
 from handover.damage.found import Damage, damages_of, events_of, repair_prices
-from handover.damage.models import Grouping, RepairPrice
+from handover.damage.models import Grouping, MoveVerdict, RepairPrice
+from handover.damage.moved import moved_of
 from handover.damage.trial import Total, totals_of
 from handover.photo.models import Photo
 from handover.rental.models import Rental
@@ -22,10 +23,14 @@ LEN_OF_A_FIELD = 16
 
 @dataclass(frozen=True, slots=True)
 class DamageRow:
+    """`moved`: undecided, charged or dropped where nobody photographed it before the unit was moved."""
+
     damage: Damage
     event: int
     prices: Sequence[RepairPrice]
     photos: Sequence[Photo]
+    moved: str = ""
+    verdict: MoveVerdict | None = None
 
     @property
     def through(self) -> str:
@@ -53,6 +58,7 @@ class DamagePage:
     events: Sequence[EventRow]
     grouping: Grouping | None
     may_decide: bool
+    may_judge: bool
     totals: Sequence[Total]
 
     @property
@@ -71,6 +77,7 @@ def damage_page(rental: Rental, person: Person, chosen: Sequence[Mapping[str, An
         events=_events(shown, len(damages)),
         grouping=grouping,
         may_decide=rental.state == Rental.State.BACK and person.may(Right.SETTLE),
+        may_judge=rental.state == Rental.State.BACK and person.may(Right.REOPEN),
         totals=_totals(rental, chosen) if damages else [],
     )
 
@@ -84,6 +91,7 @@ def _totals(rental: Rental, chosen: Sequence[Mapping[str, Any]] | None) -> list[
 def _rows(rental: Rental, damages: Sequence[Damage], events: Sequence[Mapping[str, Any]]) -> list[DamageRow]:
     event_of = {mark: number for number, event in enumerate(events, start=1) for mark in event["marks"]}
     prices = repair_prices(rental)
+    moved = moved_of(rental, {damage.walk.pk: damage.walk for damage in damages}.values())
     of_marks = Photo.objects.filter(walk__leg__rental=rental, subject__in=[one.mark.pk for one in damages])
     photos: dict[Any, list[Photo]] = {}
     for photo in of_marks.select_related("walk"):
@@ -94,6 +102,8 @@ def _rows(rental: Rental, damages: Sequence[Damage], events: Sequence[Mapping[st
             event=event_of.get(str(damage.mark.pk), 1),
             prices=[price for (mark, _), price in prices.items() if mark == damage.mark.pk],
             photos=photos.get(damage.mark.pk, []),
+            moved=moved.of(damage.walk.pk, damage.mark.pk),
+            verdict=moved.verdicts.get(damage.mark.pk),
         )
         for damage in damages
     ]

@@ -6,4 +6,5 @@ urlpatterns = [
     path("rental/<uuid:pk>/damages/", views.damages, name="damages"),
     path("rental/<uuid:pk>/damages/group/", views.group, name="group-damages"),
     path("rental/<uuid:pk>/damages/price/", views.price_one, name="price-repair"),
+    path("rental/<uuid:pk>/damages/moved/", views.moved, name="decide-moved"),
 ]

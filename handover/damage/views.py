@@ -12,7 +12,7 @@ from handover.acting import Act, CannotBe
 from handover.counter.fetching import rental_of
 from handover.counter.forms import figure_of, id_of, text_of
 from handover.counter.views.acting import acted, typed
-from handover.damage.actions import group_damages, price_repair
+from handover.damage.actions import decide_moved, group_damages, price_repair
 from handover.damage.models import RepairPrice
 from handover.damage.queries import damage_page
 from handover.rental.models import Rental
@@ -103,6 +103,21 @@ def price_one(request: PersonRequest, pk: UUID) -> HttpResponse:
 
     if problem := acted(request, rental, do):
         return _shown(request, rental, problem, part=f"price-{text_of(request, 'mark').replace('-', '')}")
+    return redirect("damages", rental.pk)
+
+
+@require_POST
+def moved(request: PersonRequest, pk: UUID) -> HttpResponse:
+    """A manager decides on a mark that nobody photographed before the unit was moved."""
+    rental = rental_of(request.user, pk)
+    require(request.user, Right.REOPEN, rental.branch_id)
+
+    def do(act: Act) -> None:
+        mark, outcome = id_of(request, "mark"), text_of(request, "outcome")
+        decide_moved(rental, mark=mark, outcome=outcome, words=text_of(request, "words"), act=act)
+
+    if problem := acted(request, rental, do):
+        return _shown(request, rental, problem, part=f"moved-{text_of(request, 'mark').replace('-', '')}")
     return redirect("damages", rental.pk)
 
 

@@ -13,6 +13,7 @@ shared.DaySeal
 handover.CheckAnswer handover.Correction handover.Count handover.Credit handover.Disagreement
 handover.ExcessReduction handover.Extension handover.Fault handover.GasReceipt handover.Grouping handover.Hold
 handover.ItemFinding handover.KitUse handover.LatenessStop handover.Mark handover.MarkFinding handover.Movement
+handover.MoveVerdict handover.PaperSheet
 handover.NotReady handover.Notice handover.Objection handover.ObjectionOutcome handover.OperatorWait handover.Photo
 handover.PhotoPoint handover.PlannedNight handover.PlannedParty handover.Reading handover.Refill
 handover.Remark handover.Reopening handover.RepairPrice handover.RoadsideCall handover.SealCheck handover.ShownOffline

@@ -54,6 +54,7 @@ class RentalPage:
     disputes: Sequence[DisputeTold]
     noticed: Sequence[Noticed]
     step: NextStep
+    may_key_in: bool
 
     @property
     def signed_offline(self) -> list[tuple[WalkRound, list[NotSigned]]]:
@@ -89,7 +90,7 @@ def rental_page(rental: Rental, person: Person) -> RentalPage:
     """Of a rental from `rentals_in_full`, with its branch's zone active."""
     walks = list(
         WalkRound.objects.filter(leg__rental=rental)
-        .select_related("started_by", "finished_by", "leg__unit")
+        .select_related("started_by", "finished_by", "leg__unit", "paper")
         .prefetch_related("shown_offline")
         .order_by("started_at")
     )
@@ -118,6 +119,7 @@ def rental_page(rental: Rental, person: Person) -> RentalPage:
         disputes=disputes_told(entries),
         noticed=noticed_of(rental) if any(entry.kind == NOTICED for entry in entries) else (),
         step=next_step(standing, person),
+        may_key_in=person.may(Right.PICKUP),
     )
 
 

@@ -55,6 +55,11 @@ class ReturnForm(PlateForm):
         ),
     )  # fmt: skip
 
+    moved_first = forms.BooleanField(
+        label=gettext_lazy("It was moved or washed before this"), required=False,
+        help_text=gettext_lazy("Damage found now then waits for a manager before it is charged."),
+    )  # fmt: skip
+
     @property
     def modes(self) -> list[tuple[Any, Any]]:
         """Each choice with what it means."""
@@ -82,4 +87,4 @@ class ReturnForm(PlateForm):
                 self.add_error(name, sentence)
         if self.errors:
             return None
-        return KeyDrop(said["keys_found_at"], said["keys_found_by"], said["arrived_until"])
+        return KeyDrop(said["keys_found_at"], said["keys_found_by"], said["arrived_until"], said["moved_first"])

@@ -13,6 +13,7 @@ from django.utils.translation import gettext as _
 from handover.acting import Act, CannotBe
 from handover.charges import RULES_VERSION, DocumentError, parse, price
 from handover.counter.models import Reopening
+from handover.damage.moved import undecided
 from handover.record.actions import issue_record
 from handover.rental.models import Leg, Rental
 from handover.statement.inputs import pricing_document
@@ -153,6 +154,7 @@ def settle(statement: Statement, *, act: Act) -> Statement:
             _("%(rental)s is %(state)s: there is nothing to settle.")
             % {"rental": rental.number, "state": inside(rental.get_state_display())}
         )
+    _check_decided(statement)
     roles = set(statement.signatures.filter(content_sha256=statement.digest).values_list("role", flat=True))
     if "staff" in roles and "customer" not in roles and (absence := absence_of(rental)):
         _leave_open(statement, absence, act)
@@ -172,6 +174,15 @@ def settle(statement: Statement, *, act: Act) -> Statement:
         payload={"version": statement.version, "total": str(statement.total), "currency": statement.currency},
     )
     return statement
+
+
+def _check_decided(statement: Statement) -> None:
+    """Damage on a unit that was moved before its first photo waits for a manager, whoever signs."""
+    if waiting := undecided(json.loads(statement.inputs), json.loads(statement.result)):
+        raise CannotBe(
+            _("%(ref)s: no photo before it was moved. A manager decides on the damage page whether it is charged.")
+            % {"ref": said(waiting[0])}
+        )
 
 
 def _leave_open(statement: Statement, absence: Absence, act: Act) -> None:

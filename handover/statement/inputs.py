@@ -32,10 +32,14 @@ from shared.phrasebook import in_house_language
 
 @dataclass(slots=True)
 class Sources:
-    """Collects, for a path of the document, who read it, when, on what, and the photos of it."""
+    """Collects, for a path of the document, who read it, when, on what, and the photos of it.
+
+    `papers` are numbers of sheets by the walk-round that was keyed in from them.
+    """
 
     zone: str
     photos: Mapping[UUID, list[str]]
+    papers: Mapping[UUID, int] = field(default_factory=dict)
     found: dict[str, dict[str, Any]] = field(default_factory=dict)
 
     def note(self, path: str, answer: Answer | None, *, instrument: str = "") -> None:
@@ -47,15 +51,18 @@ class Sources:
             "instrument": instrument,
             "answer": str(answer.pk),
             "photos": self.photos.get(getattr(answer, "item_id", answer.pk), []),
-        }
+        } | ({"source": "paper", "paper_sheet": number} if (number := self.papers.get(answer.walk_id)) else {})
 
 
 @dataclass(frozen=True, slots=True)
 class WalkedLeg:
+    """`without_sheet`: it left on a sheet of paper that is lost, so that nothing says how it left."""
+
     leg: Leg
     sheet: SheetData
     out: Answers
     back: Answers
+    without_sheet: bool = False
 
 
 def pricing_document(rental: Rental) -> dict[str, Any]:
@@ -67,9 +74,8 @@ def pricing_document(rental: Rental) -> dict[str, Any]:
 
 @in_house_language
 def _written(rental: Rental) -> dict[str, Any]:
-    walks = list(
-        WalkRound.objects.filter(leg__rental=rental).select_related("leg__unit", "sheet").order_by("leg__number")
-    )
+    rows = WalkRound.objects.filter(leg__rental=rental).select_related("leg__unit", "sheet", "paper")
+    walks = list(rows.order_by("leg__number"))
     legs, desk, photos = _walked_legs(walks), desk_of(rental), _photos_by_subject(walks)
     document = _document(rental, walks, [_corrected(walked, desk) for walked in legs], desk, photos)
     if desk.corrections:
@@ -92,7 +98,8 @@ def _document(
     """What the walk-rounds say, then damages, the trip, and the desk."""
     frozen: dict[str, Any] = rental.frozen or {}
     zone = frozen["zone"]
-    sources = Sources(zone=zone, photos=photos)
+    papers = {walk.pk: walk.paper.number for walk in walks if walk.paper}
+    sources = Sources(zone=zone, photos=photos, papers=papers)
     events, of_events = damage_part(rental, photos=photos)
     document = {
         "id": f"{rental.number}",
@@ -123,6 +130,7 @@ def _walked_legs(walks: list[WalkRound]) -> list[WalkedLeg]:
             sheet=pair["pickup"].sheet.data,
             out=answers[pair["pickup"].pk],
             back=answers[pair["return"].pk] if "return" in pair else NOTHING,
+            without_sheet=bool(pair["pickup"].paper and pair["pickup"].paper.is_lost),
         )
         for pair in by_leg.values()
         if "pickup" in pair
@@ -239,6 +247,8 @@ def _kits(legs: list[WalkedLeg], sources: Sources) -> Iterator[dict[str, Any]]:
     """The kits of every unit that was used; one that nobody looked at on both walk-rounds has no baseline."""
     count = 0
     for walked in legs:
+        if walked.without_sheet:
+            continue
         for _, ask in walked.sheet.kits():
             out, back = walked.out.seals.get(ask.id), walked.back.seals.get(ask.id)
             if back is None or back.state == "not_inspected" or (out and out.state == "not_present"):
@@ -276,6 +286,8 @@ def _waste(legs: list[WalkedLeg], sources: Sources) -> dict[str, Any]:
     found: dict[str, Any] = {}
     names = {"waste_water": "grey_pct", "cassette": "toilet_pct"}
     for walked in legs[-1:]:
+        if walked.without_sheet:
+            continue
         for _, ask in walked.sheet.instruments():
             back = walked.back.readings.get(ask.id)
             if ask.measures in names and back and back.value is not None and ask.capacity:

@@ -39,6 +39,7 @@ class SourceReading:
     instrument: str
     photos: tuple[str, ...]
     answer: str = ""
+    paper_sheet: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +70,9 @@ class LineRow:
         instruments = dict.fromkeys(reading.instrument for reading in self.readings if reading.instrument)
         people = dict.fromkeys(reading.who for reading in self.readings)
         on = _(" and ").join(said(name) for name in instruments) or _("found")
-        return f"{on}: {_(', then ').join(people)}" if people else ""
+        papers = dict.fromkeys(reading.paper_sheet for reading in self.readings if reading.paper_sheet)
+        sheets = "".join(_(", from paper sheet %(number)s") % {"number": number} for number in papers)
+        return f"{on}: {_(', then ').join(people)}{sheets}" if people else ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,4 +187,5 @@ def _readings(rests_on: Iterable[tuple[str, str]], sources: Mapping[str, Any]) -
                 instrument=noted["instrument"],
                 photos=tuple(noted["photos"]),
                 answer=noted.get("answer", ""),
+                paper_sheet=noted.get("paper_sheet"),
             )

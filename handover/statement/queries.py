@@ -16,7 +16,7 @@ from handover.rental.models import Leg, Rental
 from handover.statement.drawn import Signed, signed
 from handover.statement.lines import LineRow, Wording, line_rows
 from handover.statement.models import Signature, Statement
-from handover.statement.unattended import FOUND, Absence, absence_among
+from handover.statement.unattended import Absence, absence_among
 from handover.statement.words import kit_names
 from handover.walkround.models import WalkRound
 from shared.money import money_text
@@ -87,9 +87,12 @@ class StatementPage:
         return settings.PUBLIC_URL + reverse("record-lookup", args=[self.rental.number, self.record.code])
 
     @property
-    def found_alone(self) -> frozenset[str]:
-        """Codes of the lines that rest on what was found without the customer."""
-        return FOUND if self.absence else frozenset()
+    def found_alone(self) -> frozenset[int]:
+        """Numbers of the lines that rest on what was found without the customer."""
+        if self.absence is None:
+            return frozenset()
+        rests_on = {line.number: (line.code, [row.at for row in line.readings]) for line in self.lines}
+        return frozenset(number for number, (code, at) in rests_on.items() if self.absence.found_alone(code, at))
 
     @property
     def signed(self) -> list[Signed]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 
 from handover.rental.models import Rental
 from handover.walkround.models import WalkRound
@@ -26,12 +26,25 @@ class Absence:
     @property
     def reason(self) -> str:
         """Kept in place of the signature, in the words of the house: it is evidence and never translated."""
+        if self.walk.left_at:
+            left = local(self.walk.left_at, self.zone)
+            return f"Left before the end, {left:%-d %b %Y, %H:%M}: {self.walk.left_because}"
         if self.walk.mode != Mode.KEY_DROP:
             return "The customer had left when the vehicle was looked at."
         found = local(self.walk.keys_found_at, self.zone) if self.walk.keys_found_at else None
         if found is None:
             return "Key drop."
         return f"Key drop: keys found by {self.walk.keys_found_by}, {found:%-d %b %Y, %H:%M}."
+
+    def found_alone(self, code: str, seen: Iterable[datetime]) -> bool:
+        """Whether a line rests on what was found without the customer. `seen` are the times of what it rests on.
+
+        Who was there until they left saw what was read before; what nobody knows the time of counts as unseen.
+        """
+        if code not in FOUND:
+            return False
+        times = list(seen)
+        return not (self.walk.left_at and times and all(at < self.walk.left_at for at in times))
 
 
 def absence_among(walks: Iterable[WalkRound], zone: str) -> Absence | None:

@@ -8,10 +8,11 @@ from django.views.decorators.http import require_POST, require_safe
 
 from handover.acting import CannotBe
 from handover.counter.panel import panel_of
+from handover.customer.actions import settle_and_tell
 from handover.keys import act_of
 from handover.record.models import Record
 from handover.rental.models import Rental
-from handover.statement.actions import draw_up, leave_unsigned, settle, sign_statement
+from handover.statement.actions import draw_up, leave_unsigned, sign_statement
 from handover.statement.models import Statement
 from handover.statement.queries import rentals_to_settle, statement_page, statements_to_sign
 from handover.walkround.fields import fields_of
@@ -79,7 +80,7 @@ def sign(request: PersonRequest, pk: UUID) -> HttpResponse:
             seen_sha256=request.POST.get("seen_sha256", ""), act=act_of(request),
         )  # fmt: skip
         if role == "staff":
-            settle(row, act=act_of(request, "settle_key"))
+            settle_and_tell(row, act=act_of(request, "settle_key"))
     except CannotBe as problem:
         return _shown(request, row.rental, problem=problem)
     return _after(row)
@@ -116,7 +117,7 @@ def settle_statement(request: PersonRequest, pk: UUID) -> HttpResponse:
     """For a statement that both sides have under their hands and that is not settled yet."""
     row = _to_sign(request, pk)
     try:
-        settle(row, act=act_of(request))
+        settle_and_tell(row, act=act_of(request))
     except CannotBe as problem:
         return _shown(request, row.rental, problem=problem)
     return _after(row)

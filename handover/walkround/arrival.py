@@ -21,18 +21,21 @@ class KeyDrop:
     """Who found the keys and when. `until` is given when nobody saw it come: the latest that it can have been.
 
     The arrival itself is then the earliest, and lateness counts from it: what nobody saw is not the customer's to pay.
+    `moved_first`: it was moved or washed before anybody looked at it.
     """
 
     found_at: datetime
     found_by: str
     until: datetime | None = None
+    moved_first: bool = False
 
     def as_told(self) -> dict[str, Json]:
-        return {
+        told: dict[str, Json] = {
             "keys_found_at": self.found_at.isoformat(),
             "keys_found_by": personal(self.found_by.strip(), kind="keys.found_by"),
             "arrived_until": self.until.isoformat() if self.until else None,
         }
+        return told | ({"moved_first": True} if self.moved_first else {})
 
 
 def check_arrival(mode: str, drop: KeyDrop | None, *, arrived_at: datetime, now: datetime) -> None:

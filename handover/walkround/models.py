@@ -9,6 +9,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from fleet.models import CheckItem, Equipment, Instrument, Kit, Topic, Unit
+from handover.paper.models import PaperSheet
 from handover.rental.models import Leg
 from handover.walkround.sheet import SheetData, sheet_from_json
 from handover.written import Written
@@ -33,7 +34,7 @@ class Sheet(models.Model):
         return sheet_from_json(self.text)
 
 
-class WalkRound(models.Model):
+class WalkRound(Written):
     class Kind(models.TextChoices):
         PICKUP = "pickup", gettext_lazy("Pickup")
         RETURN = "return", gettext_lazy("Return")
@@ -60,6 +61,16 @@ class WalkRound(models.Model):
     arrived_until = models.DateTimeField(null=True, blank=True)
     keys_found_at = models.DateTimeField(null=True, blank=True)
     keys_found_by = models.CharField(max_length=120, blank=True)
+    # The customer was there when it began and left before its end: what is found later is found without them.
+    left_at = models.DateTimeField(null=True, blank=True)
+    left_because = models.CharField(max_length=200, blank=True)
+    moved_first = models.BooleanField(
+        default=False, help_text=gettext_lazy("Moved or washed after the key drop, before anybody looked at it.")
+    )
+    paper = models.OneToOneField(
+        PaperSheet, on_delete=models.PROTECT, null=True, blank=True, related_name="walk",
+        help_text=gettext_lazy("The sheet that it was keyed in from."),
+    )  # fmt: skip
     started_at = models.DateTimeField()
     started_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     finished_at = models.DateTimeField(null=True, blank=True)

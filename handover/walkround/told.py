@@ -14,6 +14,7 @@ from django.utils.translation import gettext_noop
 from handover.acting import Act, CannotBe
 from handover.briefing.actions import choose_language
 from handover.briefing.panel import language_of
+from handover.paper.timing import as_it_happened
 from handover.photo.actions import add_photo
 from handover.photo.models import Photo
 from handover.photo.sent import sent_of
@@ -119,7 +120,8 @@ def topic(walk: WalkRound, told: Told) -> TopicHeard:
         walk, item=told.about, outcome=choice_of(told.fields, "outcome", TopicHeard.Outcome),
         heard_by=told.fields.get("heard_by").strip(),
         language=told.fields.get("language") or language_of(walk).code,
-        text_sha256=sha256_of(told.fields, "text_sha256"), seconds=seconds_shown(told.fields, now=told.act.at),
+        text_sha256=sha256_of(told.fields, "text_sha256"),
+        seconds=None if walk.paper_id else seconds_shown(told.fields, now=told.act.at),
         act=told.act,
     )  # fmt: skip
 
@@ -161,7 +163,8 @@ def remark(walk: WalkRound, told: Told) -> Remark:
 
 def hand_over(walk: WalkRound, told: Told) -> WalkRound:
     """Both signatures and the end of the pickup, or none of them."""
-    names = {"customer": told.fields.get("name_customer"), "staff": str(told.act.by)}
+    staff = told.fields.get("name_staff") if walk.paper_id else ""
+    names = {"customer": told.fields.get("name_customer"), "staff": staff or str(told.act.by)}
     # Made from the form's key, so that it signs nothing twice; in their order, as both sign at one moment.
     keys = sorted(uuid5(told.act.key, role) for role in names)
     with transaction.atomic():
@@ -171,6 +174,9 @@ def hand_over(walk: WalkRound, told: Told) -> WalkRound:
 
 
 def _sign(walk: WalkRound, told: Told, role: str, name: str) -> None:
+    if walk.paper_id:
+        actions.sign_on_paper(walk, role=role, name=name, act=told.act)
+        return
     shown = Shown(told.fields.get("shown"), told.fields.get("shown_sha256")) if "shown" in told.fields else None
     try:
         actions.sign_walk(
@@ -179,6 +185,10 @@ def _sign(walk: WalkRound, told: Told, role: str, name: str) -> None:
         )  # fmt: skip
     except CannotBe as problem:
         raise CannotBe(problem.sentence, f"{problem.field}_{role}") from problem
+
+
+def left(walk: WalkRound, told: Told) -> WalkRound:
+    return actions.customer_left(walk, words=told.fields.get("words"), act=told.act)
 
 
 def take_back(walk: WalkRound, told: Told) -> WalkRound:
@@ -196,7 +206,7 @@ def release(walk: WalkRound, told: Told) -> Hold:
     return actions.release(hold, reason=told.fields.get("reason"), act=told.act)
 
 
-TOLD: dict[str, Callable[[WalkRound, Told], object]] = {
+BY_KIND: dict[str, Callable[[WalkRound, Told], object]] = {
     "begin": begin,
     "check": check,
     "reading": reading,
@@ -209,7 +219,20 @@ TOLD: dict[str, Callable[[WalkRound, Told], object]] = {
     "rest": rest,
     "photo": photo,
     "remark": remark,
+    "left": left,
     "hand-over": hand_over,
     "take-back": take_back,
     "release": release,
 }
+
+
+def _in_its_time(kind: str, tell: Callable[[WalkRound, Told], object]) -> Callable[[WalkRound, Told], object]:
+    """What is keyed in from paper happened when the sheet says."""
+
+    def telling(walk: WalkRound, told: Told) -> object:
+        return tell(walk, replace(told, act=as_it_happened(walk, kind, told.act)) if walk.paper_id else told)
+
+    return telling
+
+
+TOLD = {kind: _in_its_time(kind, tell) for kind, tell in BY_KIND.items()}

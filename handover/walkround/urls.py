@@ -18,6 +18,7 @@ urlpatterns = [
     path(f"{HERE}/mark/<uuid:mark_id>/", marking.judge_mark, name="judge-mark"),
     path("walk/<uuid:walk_id>/sign/", ending.sign_walk, name="sign-walk"),
     path("walk/<uuid:walk_id>/remark/", ending.remark, name="remark"),
+    path("walk/<uuid:walk_id>/left/", ending.left, name="customer-left"),
     path("walk/<uuid:walk_id>/hand-over/", ending.hand_over, name="hand-over"),
     path("walk/<uuid:walk_id>/take-back/", ending.take_back, name="take-back"),
     path("hold/<uuid:hold_id>/release/", ending.release_hold, name="release-hold"),

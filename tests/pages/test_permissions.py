@@ -23,6 +23,7 @@ from handover.customer.actions import make_link
 from handover.customer.models import CustomerLink, Noticed, NoticedPhoto
 from handover.customer.token import token_of
 from handover.dispute.models import Bundle, Decision, Dispute, DisputePhoto, Letter
+from handover.paper.models import PaperSheet
 from handover.photo.models import Photo, PhotoPair
 from handover.record.models import Record
 from handover.rental.models import Rental
@@ -74,6 +75,15 @@ class World(NamedTuple):
     photo: Photo
     statement: Statement
     record: Record
+
+
+def paper(world: World) -> PaperSheet:
+    """A blank one, printed once."""
+    sheet = PaperSheet.objects.filter(branch=world.branch).first()
+    layout, by = world.walk.leg.unit.layout, world.walk.started_by
+    return sheet or PaperSheet.objects.create(
+        branch=world.branch, layout=layout, number=7, printed_at=NINE, printed_by=by
+    )
 
 
 def rental(world: World) -> dict[str, Any]:
@@ -351,6 +361,7 @@ ROWS = [
     Row("remark", PICKUP, walk, {"text": "It rained."}),
     Row("hand-over", PICKUP, walk, {"name_customer": "Maren", "strokes_customer": STROKE_TEXT}),
     Row("take-back", PICKUP, walk, {}),
+    Row("customer-left", PICKUP, walk, {}),
     Row("release-hold", RELEASE, lambda world: {"hold_id": world.hold.pk}, {"reason": "Hose changed, no smell."}),
     Row("photo", ALL, one("photo")),
     Row("photo-page", ALL, one("photo")),
@@ -377,6 +388,7 @@ ROWS = [
     *(Row(f"found-{what}", SETTLE, rental, {}) for what in ("zone", "tanks", "kit", "thing")),
     Row("damages", ALL, rental),
     *(Row(name, SETTLE, rental, {}) for name in ("group-damages", "price-repair")),
+    Row("decide-moved", RELEASE, rental, {}),
     Row("cab-card", ALL, rental),
     Row("cab-card-pdf", ALL, rental),
     Row("cab-card-plan", BOOK, rental),
@@ -414,6 +426,11 @@ ROWS = [
     Row("settlements", SETTLE, branch),
     Row("settlements-export", SETTLE, branch),
     Row("desk", CARDS, branch),
+    Row("paper-sheets", PICKUP, branch),
+    Row("print-paper", PICKUP, branch, {}),
+    Row("paper-blanks", PICKUP, lambda world: branch(world) | {"first": paper(world).number, "last": 99}),
+    Row("key-in-paper", PICKUP, lambda world: {"pk": paper(world).pk}),
+    Row("lose-paper", RELEASE, lambda world: {"pk": paper(world).pk}),
     Row("tanks", ALL, branch),
     *(Row(name, ALL, tank_of(name)) for name in ("tank", "tank-of", "fill-receipt")),
     Row("tyres", ALL, tank_of("tank")),

@@ -120,6 +120,7 @@ class DamageItem(Record):
     """One damaged part. Sizes in millimetres; a tyre's treads give its betterment.
 
     `ref` names the line where the part alone would not: two marks on one door are two lines.
+    `moved_first`: nobody photographed it before the unit was moved, and what the branch decided of it.
     `excluded` true or false decides by itself; absent, the rate card's exclusions decide.
     """
 
@@ -144,6 +145,7 @@ class DamageItem(Record):
     second_on_axle: bool = key(flag, False)
     stain_zone: str | None = key(text, None)
     finding: str | None = key(text, None)
+    moved_first: str | None = key(one_of("undecided", "charged", "dropped"), None)
 
     @property
     def name(self) -> str:

@@ -17,6 +17,10 @@ from handover.charges.rules.loss_of_use import loss_of_use
 from handover.charges.sheet import ZERO, Charge, Finding, Sheet, Why
 
 MAIN, EXCLUDED = "", "excluded in full"
+MOVED = {
+    "undecided": "No photo before it was moved: a manager decides before it is charged.",
+    "charged": "No photo before it was moved: a manager decided that it is charged.",
+}
 
 
 @dataclass(slots=True)
@@ -81,6 +85,8 @@ def _bills(case: Case, rate: DamageRate, events: tuple[Event, ...]) -> list[_Bil
 def _keep(bill: _Bill, item: DamageItem, found: Charge | Finding) -> None:
     if isinstance(found, Charge):
         bill.items.append((item, found))
+        if item.moved_first:
+            bill.findings.append(Finding("DAMAGE", item.name, Why.NOT_PROVEN, MOVED[item.moved_first]))
     else:
         bill.findings.append(found)
 
@@ -101,6 +107,8 @@ def _spared(
     """Why an item is not charged: nobody looked there at pickup, it was there, it is wear, or another line has it."""
     if not item.inspected_at_pickup:
         return Why.NO_BASELINE, "Not chargeable: this part was not looked at at pickup."
+    if item.moved_first == "dropped":
+        return Why.NOT_PROVEN, "Not charged: no photo before it was moved."
     if is_known(item, known):
         return Why.PRE_EXISTING, "Not charged: it was there at pickup."
     if worn:

@@ -92,7 +92,7 @@ def letter_of(link: CustomerLink, to: str) -> EmailMessage:
             "address": address_of(link), "day": dated(local(link.expires_at, rental.branch.zone)),
         }  # fmt: skip
         subject = _("Your rental %(number)s with %(operator)s") % said
-        body = (
+        body = _provisional(link) + (
             _(
                 "Record, Statement and Cab card of your rental %(number)s are on this page, and you can tell us there "
                 "what does not seem right:\n\n%(address)s\n\nWhoever has this address sees them, until %(day)s.\n\n"
@@ -101,6 +101,18 @@ def letter_of(link: CustomerLink, to: str) -> EmailMessage:
             % said
         )
     return EmailMessage(" ".join(subject.split()), body, to=[to])
+
+
+def _provisional(link: CustomerLink) -> str:
+    """Before the letter to who was not at the return; empty for everybody else."""
+    statement = link.rental.statements.last()
+    if statement is None or statement.objection_until is None:
+        return ""
+    words = _(
+        "The vehicle was looked at without you, and nobody signed for you. The Statement is provisional: until "
+        "%(until)s you can object to any line of it."
+    )
+    return words % {"until": dated(statement.objection_until)} + "\n\n"
 
 
 @transaction.atomic

@@ -36,6 +36,8 @@ def _first_photo(found: Gathered, back: WalkRound) -> Finding:
     rests = _("keys found or arrival, and the times of the photos")
     if not taken:
         return Finding(_("No photo before it was moved: the return has none."), rests, Side.AGAINST)
+    if back.moved_first:
+        return Finding(_("No photo before it was moved or washed."), rests, Side.AGAINST)
     minutes = max(round((min(taken) - there) / timedelta(minutes=1)), 0)
     if min(taken) - there > MOVED_MEANWHILE:
         words = _("The first photo came %(minutes)s min after the keys: it may have been moved before.")

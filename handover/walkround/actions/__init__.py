@@ -8,7 +8,8 @@ from handover.walkround.actions.answering import (
     remark,
     take_reading,
 )
-from handover.walkround.actions.finishing import finish, release, sign_walk
+from handover.walkround.actions.finishing import finish, finish_without_its_sheet, release, sign_on_paper, sign_walk
+from handover.walkround.actions.leaving import customer_left
 from handover.walkround.actions.marking import judge_mark, pin_mark
 from handover.walkround.actions.repeating import rest_as_before
 from handover.walkround.actions.starting import before_of, start_walk, walk_id_of
@@ -18,13 +19,16 @@ __all__ = [
     "before_of",
     "check_seal",
     "count",
+    "customer_left",
     "finish",
+    "finish_without_its_sheet",
     "hear_topic",
     "judge_mark",
     "pin_mark",
     "release",
     "remark",
     "rest_as_before",
+    "sign_on_paper",
     "sign_walk",
     "start_walk",
     "take_reading",

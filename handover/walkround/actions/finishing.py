@@ -47,19 +47,43 @@ def sign_walk(
 
 
 @transaction.atomic
+def sign_on_paper(walk: WalkRound, *, role: str, name: str, act: Act) -> Signature:
+    """Who signed the sheet that this is keyed in from. Nothing is drawn again: the scan of the sheet shows it."""
+    if earlier := begin(walk, Signature, "walk.signed", act):
+        return earlier
+    reason = f"Signed on paper sheet {walk.paper.number}." if walk.paper else ""
+    return keep_signature(
+        walk, signed=Signed(role, name, reason=reason, drawn=False), content_sha256=shown_digest(walk),
+        kind="walk.signed", act=act,
+    )  # fmt: skip
+
+
+@transaction.atomic
 def finish(walk: WalkRound, *, act: Act) -> WalkRound:
     """Pickup: the unit goes, the promise is frozen, the record is made. Return: the unit is back, to be priced.
 
     At a swap the return makes the next leg, and that leg's pickup changes nothing of the promise: it was made once.
     """
-    rental = walk.leg.rental
     if earlier := begin(walk, WalkRound, f"{walk.kind}.finished", act):
         return earlier
-    swap = swap_of(walk.leg) if walk.is_return else None
     if not walk.is_return:
         _check_may_go(walk, act)
-        if rental.frozen is None:
-            freeze(rental, at=act.at)
+    return _end(walk, act)
+
+
+@transaction.atomic
+def finish_without_its_sheet(walk: WalkRound, *, act: Act) -> WalkRound:
+    """A pickup whose sheet of paper is lost: the unit is gone, and nothing that was read, heard or signed is known."""
+    if earlier := begin(walk, WalkRound, f"{walk.kind}.finished", act):
+        return earlier
+    return _end(walk, act)
+
+
+def _end(walk: WalkRound, act: Act) -> WalkRound:
+    rental = walk.leg.rental
+    swap = swap_of(walk.leg) if walk.is_return else None
+    if not walk.is_return and rental.frozen is None:
+        freeze(rental, at=act.at)
     walk.finished_at, walk.finished_by = act.at, act.by
     walk.save(update_fields=["finished_at", "finished_by"])
     _move_leg(walk, swap)

@@ -8,6 +8,7 @@ from django.utils.translation import gettext as _
 
 from fleet.models import Unit
 from handover.acting import Act, CannotBe
+from handover.paper.models import PaperSheet
 from handover.rental.due import due_before_return
 from handover.rental.models import Leg, Rental
 from handover.turnaround.ready import check_ready
@@ -43,8 +44,12 @@ def start_walk(
     arrived_at: datetime | None = None,
     drop: KeyDrop | None = None,
     plate: str = "",
+    paper: PaperSheet | None = None,
 ) -> WalkRound:
-    """Begin pickup or return of a leg. arrived_at is when the customer was at the gate; now when not given."""
+    """Begin pickup or return of a leg. arrived_at is when the customer was at the gate; now when not given.
+
+    `paper` is the sheet that it is keyed in from.
+    """
     rental = leg.rental
     require(act.by, Right.RETURN if kind == WalkRound.Kind.RETURN else Right.PICKUP, rental.branch_id)
     if earlier := act.replayed(WalkRound, chain=rental.pk, kind=f"{kind}.started"):
@@ -66,6 +71,8 @@ def start_walk(
         arrived_until=drop.until if drop else None,
         keys_found_at=drop.found_at if drop else None,
         keys_found_by=drop.found_by.strip() if drop else "",
+        moved_first=bool(drop and drop.moved_first),
+        paper=paper,
         started_at=act.at,
         started_by=act.by,
     )
@@ -85,6 +92,8 @@ def _told(walk: WalkRound, drop: KeyDrop | None, plate: str) -> dict[str, Json]:
         "arrived_at": walk.arrived_at.isoformat() if walk.arrived_at else None,
         "sheet": walk.sheet_id,
     }
+    if walk.paper:
+        told |= {"source": "paper", "paper_sheet": walk.paper.number}
     return told | (drop.as_told() if drop else {}) | ({"plate_seen": plate} if plate else {})
 
 

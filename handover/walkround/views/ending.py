@@ -41,6 +41,18 @@ def remark(request: PersonRequest, walk_id: UUID) -> HttpResponse:
 
 
 @require_POST
+def left(request: PersonRequest, walk_id: UUID) -> HttpResponse:
+    """The customer does not wait for the end of the return; the walk goes on without them."""
+    walk = walk_of(request.user, walk_id)
+    try:
+        TOLD["left"](walk, Told(act_of(request), fields_of(request)))
+    except CannotBe as problem:
+        trouble = Trouble(problem.sentence, None, "left", request.POST.dict())
+        return _looked_through(request, walk_of(request.user, walk_id), trouble)
+    return redirect("sign-walk", walk.pk)
+
+
+@require_POST
 def hand_over(request: PersonRequest, walk_id: UUID) -> HttpResponse:
     return _ended(request, walk_of(request.user, walk_id), "hand-over", "rental")
 
