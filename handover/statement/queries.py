@@ -184,9 +184,10 @@ def _tax_and_deposit(totals: Mapping[str, Decimal], rental: Rental, *, on_top: b
     if "previous_total" in totals:
         return tax
     held = totals.get("deposit_held", ZERO)
-    return tax + (
+    deposit = (
         _("Deposit held: %(held)s.") % {"held": money_text(held, rental.currency)} if held else _("No deposit is held.")
     )
+    return f"{tax} {deposit}".lstrip()
 
 
 def _outcome(totals: Mapping[str, Decimal], currency: str) -> str:

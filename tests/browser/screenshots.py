@@ -54,7 +54,8 @@ def main() -> None:
 def _photograph(server: Server, playwright: Playwright) -> None:
     browser = playwright.chromium.launch(**LAUNCH)
     context = browser.new_context(base_url=server.address, **tablet(LANDSCAPE))
-    yard = Yard(server, browser, steps.begin_the_day(context.new_page()))
+    page = context.new_page()
+    yard = Yard(server, browser, steps.begin_the_day(page))
     _walk_on(yard)
     _beside_the_walk(yard)
     _counter(yard)
@@ -62,7 +63,7 @@ def _photograph(server: Server, playwright: Playwright) -> None:
     _on_the_trip(yard)
     _the_customers_own(yard)
     _as_a_tablet(yard)
-    _record_as_printed(context.new_page(), yard.places["record"])
+    _record_as_printed(page, yard.places["record"])
     for name in ("day-board", "pickup-station", "return-station", "statement", "rental"):
         _reduce(FOLDER / f"{name}-landscape.png", README / f"{name}.png")
     browser.close()
@@ -196,7 +197,7 @@ def _on_the_phone(page: Page) -> None:
 
 
 def _as_a_tablet(yard: Yard) -> None:
-    yard.look("isla", "day-on-the-tablet", "/shell/", _without_a_signal)
+    yard.look("isla", "day-on-the-tablet", "/", _the_day_without_a_signal)
     yard.look("isla", "no-signal", yard.places["pickup station"], _without_a_signal)
     yard.look("isla", "who-is-here", yard.places["pickup station"], _who_is_here)
     yard.look("isla", "briefing-in-arabic", yard.places["pickup station"], _in_arabic)
@@ -208,6 +209,13 @@ def _without_a_signal(page: Page) -> None:
     page.wait_for_selector("html[data-put-by]", state="attached", timeout=60_000)
     page.context.set_offline(True)
     expect(page.locator("#kept")).to_contain_text("No signal", timeout=60_000)
+
+
+def _the_day_without_a_signal(page: Page) -> None:
+    """As after a morning at the board: what is begun and to begin stands on the tablet."""
+    _without_a_signal(page)
+    page.goto("/shell/")
+    page.wait_for_selector("html[data-ready]", state="attached")
 
 
 def _who_is_here(page: Page) -> None:
@@ -259,7 +267,9 @@ def _so_far(page: Page) -> None:
 def _record_as_printed(page: Page, address: str) -> None:
     """The first page of the return Record, as poppler draws it."""
     pdf = FOLDER / "record.pdf"
-    pdf.write_bytes(page.request.get(f"{address}record.pdf").body())
+    kept = page.request.get(f"{address}record.pdf")
+    assert kept.headers["content-type"] == "application/pdf"
+    pdf.write_bytes(kept.body())
     drawn = FOLDER / "record-page"
     subprocess.run(["pdftoppm", "-png", "-r", "96", "-f", "1", "-l", "1", "-singlefile", pdf, drawn], check=True)
     _reduce(drawn.with_suffix(".png"), README / "record.png")
