@@ -25,4 +25,5 @@ urlpatterns = [
     path("", include("handover.turnaround.urls")),
     path("", include("handover.tyre.urls")),
     path("", include("handover.insight.urls")),
+    path("", include("handover.search.urls")),
 ]

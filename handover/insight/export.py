@@ -1,39 +1,81 @@
-"""A table as CSV and as JSON: the same cells, with what it rests on. Money takes two columns, amount and currency."""
+"""A table as CSV, XLSX and JSON: the same cells, with what it rests on. Money takes two columns, amount and currency.
+
+Rows may come one by one: as many as there are, they are written as they come.
+"""
 
 import csv
-from collections.abc import Iterator
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from datetime import date, datetime
 from decimal import Decimal
 from io import StringIO
+from typing import IO
 
-from handover.insight.table import Cell, Money, Row, Table
+from handover.insight.table import Cell, Column, Money, Row, Table
+from handover.insight.workbook import workbook
 from shared.canonical import Json, canonical_text
 from shared.money import exponent
 from shared.spreadsheet import as_text
 
+TYPES = {
+    "csv": "text/csv; charset=utf-8",
+    "xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+    "json": "application/json",
+}
+"""What each form of a download is called on the wire."""
+
 
 def as_csv(table: Table) -> str:
-    """With a heading; texts that a spreadsheet would take for a formula begin with an apostrophe."""
     out = StringIO()
-    money = _money_columns(table)
-    writer = csv.writer(out, lineterminator="\r\n")
-    writer.writerow([*_heading(table, money)])
-    writer.writerows([*_line(row, money)] for row in table.rows)
+    write_csv(out, table.columns, table.rows, money=_money_columns(table))
     return out.getvalue()
+
+
+def write_csv(
+    out: IO[str], columns: Sequence[Column], rows: Iterable[Row], *, money: Collection[int] = ()
+) -> None:  # fmt: skip
+    """With a heading; texts that a spreadsheet would take for a formula begin with an apostrophe."""
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow([*_heading(columns, money)])
+    writer.writerows([*_line(row, money)] for row in rows)
+
+
+def as_xlsx(table: Table, said: dict[str, str]) -> IO[bytes]:
+    """A second sheet says what the first one holds and what was asked."""
+    about = [("title", table.title), ("definition", table.definition), ("rests_on", table.rests_words)]
+    about += [("warning", table.warning)] if table.warning else []
+    about += [("unknown", sentence) for sentence in table.unknown]
+    return write_xlsx(table.columns, table.rows, about=[*about, *said.items()], money=_money_columns(table))
+
+
+def write_xlsx(
+    columns: Sequence[Column], rows: Iterable[Row], *, about: Sequence[tuple[str, str]], money: Collection[int] = ()
+) -> IO[bytes]:  # fmt: skip
+    """Texts as in the CSV; figures, days and times as such."""
+    return workbook([*_heading(columns, money)], ([*_cells(row, money)] for row in rows), about)
+
+
+def _cells(row: Row, money: Collection[int]) -> Iterator[Cell]:
+    for place, cell in enumerate(row.cells):
+        if isinstance(cell, Money):
+            yield Decimal(_plain(cell))
+        else:
+            yield as_text(cell) if isinstance(cell, str) else cell
+        if place in money:
+            yield cell.currency if isinstance(cell, Money) else None
 
 
 def _money_columns(table: Table) -> set[int]:
     return {place for row in table.rows for place, cell in enumerate(row.cells) if isinstance(cell, Money)}
 
 
-def _heading(table: Table, money: set[int]) -> Iterator[str]:
-    for place, column in enumerate(table.columns):
+def _heading(columns: Sequence[Column], money: Collection[int]) -> Iterator[str]:
+    for place, column in enumerate(columns):
         yield column.name
         if place in money:
             yield f"{column.name}_currency"
 
 
-def _line(row: Row, money: set[int]) -> Iterator[str]:
+def _line(row: Row, money: Collection[int]) -> Iterator[str]:
     for place, cell in enumerate(row.cells):
         yield as_text(cell) if isinstance(cell, str) else _plain(cell)
         if place in money:
@@ -60,13 +102,14 @@ def as_json(table: Table, said: dict[str, str]) -> str:
             "unknown": [*table.unknown],
             "warning": table.warning,
             "asked": dict(said),
-            "rows": [_record(table, row) for row in table.rows],
+            "rows": [record(table.columns, row) for row in table.rows],
         }
     )
 
 
-def _record(table: Table, row: Row) -> dict[str, Json]:
-    cells = zip(table.columns, row.cells, strict=True)
+def record(columns: Sequence[Column], row: Row) -> dict[str, Json]:
+    """One row of the JSON."""
+    cells = zip(columns, row.cells, strict=True)
     return {column.name: _value(cell) for column, cell in cells}
 
 

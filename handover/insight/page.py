@@ -12,6 +12,7 @@ from django.utils.translation import gettext as _
 
 from handover.insight.asking import Asked
 from handover.insight.drawing import drawn
+from handover.insight.export import TYPES
 from handover.insight.registry import Build, key_of
 from handover.insight.table import Cell, Money, Row, Table
 from handover.rental.models import Rental
@@ -57,7 +58,7 @@ def shown(build: Build, asked: Asked) -> TableShown:
         rows=[_row(row, table, key, where) for row in table.rows[:MOST_SHOWN]],
         left_out=max(len(table.rows) - MOST_SHOWN, 0),
         drawing=_drawing(table),
-        exports={form.upper(): f"{reverse('insight-export', args=[key, form])}?{where}" for form in ("csv", "json")},
+        exports={form.upper(): f"{reverse('insight-export', args=[key, form])}?{where}" for form in TYPES},
     )
 
 

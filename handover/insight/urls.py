@@ -7,6 +7,6 @@ urlpatterns = [
     path("figures/audit/", views.audit, name="insight-audit"),
     path("figures/audit/<int:number>/", views.answer, name="insight-answer"),
     path("figures/rentals/<slug:key>/", views.rentals, name="insight-rentals"),
-    re_path(r"^figures/table/(?P<key>[-a-z]+)\.(?P<form>csv|json)$", views.export, name="insight-export"),
+    re_path(r"^figures/table/(?P<key>[-a-z]+)\.(?P<form>csv|xlsx|json)$", views.export, name="insight-export"),
     path("figures/<slug:key>/", views.chapter, name="insight-chapter"),
 ]

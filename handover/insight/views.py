@@ -1,7 +1,8 @@
 """The manager's view: chapters of tables, the auditor's questions, the rentals behind a row, every table to take."""
 
-from collections.abc import Mapping
-from typing import Any
+from collections.abc import Callable, Mapping
+from functools import partial
+from typing import IO, Any
 
 from django.http import Http404, HttpResponse
 from django.shortcuts import render
@@ -11,9 +12,10 @@ from django.views.decorators.http import require_safe
 from fleet.models import Branch
 from handover.acting import CannotBe
 from handover.insight.asking import USUAL_DAYS, Asked, asked_of
-from handover.insight.export import as_csv, as_json
+from handover.insight.export import TYPES, as_csv, as_json, as_xlsx
 from handover.insight.page import rentals_page, shown
 from handover.insight.registry import CHAPTERS, QUESTIONS, TABLES, Build
+from handover.insight.table import Table
 from shared.access.requests import PersonRequest
 from shared.access.roles import Right
 from shared.access.scope import require_right, scoped
@@ -106,9 +108,11 @@ def export(request: PersonRequest, key: str, form: str) -> HttpResponse:
         asked = _asked(request, _own(request))
     except CannotBe as cannot:
         raise Http404 from cannot
-    table, is_csv = build(asked), form == "csv"
-    text = as_csv(table) if is_csv else as_json(table, asked.query)
-    answer = HttpResponse(text, content_type="text/csv; charset=utf-8" if is_csv else "application/json")
+    table = build(asked)
+    made: dict[str, Callable[[Table], str | IO[bytes]]] = {
+        "csv": as_csv, "xlsx": partial(as_xlsx, said=asked.query), "json": partial(as_json, said=asked.query),
+    }  # fmt: skip
+    answer = HttpResponse(made[form](table), content_type=TYPES[form])
     answer["Content-Disposition"] = f'attachment; filename="{key}-{asked.code}-{asked.start}-{asked.end}.{form}"'
     answer["Cache-Control"] = "no-store"
     return answer

@@ -9,9 +9,8 @@ from uuid import UUID
 from babel.core import Locale
 from babel.dates import get_month_names
 from django.conf import settings
-from django.utils.translation import get_language, to_locale
+from django.utils.translation import get_language, gettext_lazy, to_locale
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy
 
 from fleet.models import Branch
 from handover.acting import CannotBe
@@ -90,7 +89,9 @@ def asked_of(said: Mapping[str, str], person: Person, own: Iterable[Branch], *, 
 
 def _phrase(text: str) -> str:
     if "\0" in text:
-        raise CannotBe(_("A zero byte is in this text and cannot be looked for. Pasting may have added it: type it."), "q")
+        raise CannotBe(
+            _("A zero byte is in this text and cannot be looked for. Pasting may have added it: type it."), "q"
+        )
     if len(text) > LONGEST:
         raise CannotBe(
             _("At most %(most)s letters can be looked for; these are %(count)s. A few words of it are enough.")

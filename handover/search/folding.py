@@ -51,9 +51,9 @@ def name_beginnings(name: str) -> set[str]:
     """From each word on, with the words before it behind; and from inside a word, while a part of it is left."""
     words = folded(name).split()
     turned = {" ".join((*words[place:], *words[:place]))[:LONGEST] for place in range(len(words))}
-    parts = {
-        word[place:][:LONGEST] for word in words for place in range(1, len(word) - SHORTEST_PART + 1)
-    } | {word[place:][:LONGEST] for word in words for place in range(1, len(word)) if UNSPACED.match(word[place])}
+    parts = {word[place:][:LONGEST] for word in words for place in range(1, len(word) - SHORTEST_PART + 1)} | {
+        word[place:][:LONGEST] for word in words for place in range(1, len(word)) if UNSPACED.match(word[place])
+    }
     return turned | parts
 
 
@@ -96,7 +96,7 @@ def _shortened(text: str, room: int) -> str:
 
 def holds(text: str, phrase: str) -> bool:
     """Whether a text says a phrase that is longer than a kept beginning."""
-    return folded(phrase) in folded(text)
+    return folded(phrase) in folded(text) or compact(phrase) in compact(text)
 
 
 def every_beginning(numbers: Iterable[str], names: Iterable[str], words: Iterable[str]) -> tuple[set[str], set[str]]:

@@ -14,7 +14,7 @@ from fleet.models import Unit
 from handover.rental.models import Rental
 from handover.search.keys import keys_of
 from handover.search.models import SearchRow, SearchWord
-from handover.search.sources import NAME, RENTAL, SOURCES
+from handover.search.sources import BY_MODEL, NAME, RENTAL, SOURCES
 from handover.search.telling import Told, told_of
 from shared.ledger.rows import rows_written
 
@@ -143,3 +143,34 @@ def add(told: Iterable[Told]) -> None:
         ],
         batch_size=5000,
     )
+
+
+def followed_tables() -> Iterator[models.QuerySet[Any]]:
+    """Those that tell of themselves, with what their telling reads."""
+    for label in FOLLOWED:
+        model = apps.get_model(label)
+        if model.__name__ not in OWNERS:
+            yield model._base_manager.select_related(*READ_ALONG.get(model.__name__, _along(model))).order_by("pk")
+
+
+READ_ALONG: Mapping[str, tuple[str, ...]] = {
+    "Rental": ("branch", "customer"),
+    "Unit": ("branch",),
+    "Mark": ("unit__branch", "found_on__leg__rental__branch"),
+    "Record": ("rental__branch",),
+    "Statement": ("rental__branch",),
+    "Grouping": ("rental__branch",),
+}
+
+
+def _along(model: type[models.Model]) -> tuple[str, ...]:
+    source = BY_MODEL[model.__name__]
+    return (f"{(source.rental or source.unit).replace('.', '__')}__branch",)
+
+
+def everything(*, progress: Callable[[int], object]) -> Iterator[Told]:
+    """All that can be found, in flat memory; `progress` is told of each row that was read."""
+    for table in followed_tables():
+        for row in table.iterator(chunk_size=1000):
+            yield from told_of(row)
+            progress(1)

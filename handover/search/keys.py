@@ -50,8 +50,9 @@ def on_days(kind: Kind, way: Way, start: date | None, end: date | None) -> Range
     return _head(kind, way) + low, _head(kind, way) + high
 
 
-def kind_of(key: bytes) -> Kind:
-    return Kind(key[:1].decode())
+def kind_of(key: bytes | memoryview) -> Kind:
+    """PostgreSQL gives a view of the bytes."""
+    return Kind(bytes(key[:1]).decode())
 
 
 def _head(kind: Kind, way: Way) -> bytes:

@@ -15,7 +15,7 @@ from shared.ids import uuid7
 
 
 class SearchRow(models.Model):
-    """One thing to find. `text` has a line for each part that it is found by; `target` and `detail` lead to its page."""
+    """One thing to find. `text` has a line for each part it is found by; `target` and `detail` lead to its page."""
 
     kind = models.CharField(max_length=1, choices=[(kind.value, kind.name) for kind in Kind])
     source = models.CharField(max_length=20)

@@ -21,7 +21,7 @@ class Read:
     @property
     def is_cut(self) -> bool:
         """Longer than the beginnings that are kept: what is found has to be looked at."""
-        return len(self.loose) > LONGEST
+        return max(len(self.loose), len(self.tight)) > LONGEST
 
 
 class NoSuchDay(ValueError):

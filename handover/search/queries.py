@@ -71,7 +71,9 @@ def _group(kind: Kind, words: list[SearchWord], most: int, asked: Asked) -> Show
 def _read_rows(words: Iterable[SearchWord]) -> None:
     """The rows of the words, and what their page says of them."""
     each = list(words)
-    rows = SearchRow.objects.select_related("branch", "rental__customer", "unit").in_bulk([word.row_id for word in each])
+    rows = SearchRow.objects.select_related("branch", "rental__customer", "unit").in_bulk(
+        [word.row_id for word in each]
+    )
     for word in each:
         word.row = rows[word.row_id]
 
@@ -99,7 +101,7 @@ def ranges_of(asked: Asked, kind: Kind) -> list[Range]:
     read = asked.read
     if not read.loose:
         return [on_days(kind, Way.DAY, asked.start, asked.end)]
-    found = [] if read.day or len(read.tight) > LONGEST else [beginning_with(kind, Way.NUMBER, read.tight)]
+    found = [] if read.day else [beginning_with(kind, Way.NUMBER, read.tight[:LONGEST])]
     found.append(beginning_with(kind, Way.PHRASE, read.loose[:LONGEST]))
     if read.day:
         found += [on_days(kind, way, read.day, read.day) for way in (Way.DAY, Way.OTHER_DAY)]

@@ -42,7 +42,9 @@ def keep_view(asked: Asked, *, key: UUID, name: str, branch: Branch | None, by: 
     if kept := SavedView.objects.filter(pk=key, person=by).first():
         return kept
     if asked.is_empty:
-        raise CannotBe(_("There is nothing to keep yet. Look for something, or narrow the list, then give it a name."), "name")
+        raise CannotBe(
+            _("There is nothing to keep yet. Look for something, or narrow the list, then give it a name."), "name"
+        )
     if SavedView.objects.filter(person=by).count() >= MOST:
         raise CannotBe(_("%(most)s views are kept already. Remove one first.") % {"most": MOST}, "name")
     narrowed = {name: asked.said[name] for name in NARROWS if name in asked.said}
@@ -83,7 +85,9 @@ def _saved(row: SavedView, *, is_new: bool) -> SavedView:
         with transaction.atomic():
             row.save(force_insert=is_new)
     except IntegrityError as problem:
-        raise CannotBe(_("A view is called %(name)s already. Choose another name.") % {"name": row.name}, "name") from problem
+        raise CannotBe(
+            _("A view is called %(name)s already. Choose another name.") % {"name": row.name}, "name"
+        ) from problem
     return row
 
 

@@ -38,8 +38,8 @@ class Source:
         return (*self.numbers, *self.words)
 
 
-def _walked(model: str, label: Label, kind: Kind = Kind.WORDS, at: str = "at", **columns: tuple[str, ...]) -> Source:
-    return Source(model, kind, label, "walk", rental="walk.leg.rental", at=at, target="walk_id", **columns)
+def _walked(model: str, label: Label, *words: str, at: str = "at") -> Source:
+    return Source(model, Kind.WORDS, label, "walk", words=words, rental="walk.leg.rental", at=at, target="walk_id")
 
 
 def _at_the_counter(model: str, label: Label, page: str, *words: str) -> Source:
@@ -47,11 +47,12 @@ def _at_the_counter(model: str, label: Label, page: str, *words: str) -> Source:
 
 
 SOURCES = (
-    _walked("Remark", _("Remark"), words=("text",)),
-    _walked("CheckAnswer", _("Note of a check"), words=("note",)),
-    _walked("Count", _("Note of a count"), words=("note",)),
-    _walked("SealCheck", _("Seal"), Kind.NUMBER, numbers=("seal_number",), words=("note",)),
-    _walked("Hold", _("Stop"), at="walk.started_at", words=("sentence", "reason")),
+    _walked("Remark", _("Remark"), "text"),
+    _walked("CheckAnswer", _("Note of a check"), "note"),
+    _walked("Count", _("Note of a count"), "note"),
+    _walked("Hold", _("Stop"), "sentence", "reason", at="walk.started_at"),
+    Source("SealCheck", Kind.NUMBER, _("Seal"), "walk", numbers=("seal_number",), words=("note",),
+           rental="walk.leg.rental", target="walk_id"),
     Source("WalkRound", Kind.WORDS, _("Keys found"), "walk", words=("keys_found_by",), rental="leg.rental",
            at="started_at", target="pk"),
     Source("Signature", Kind.WORDS, _("Not signed"), "rental", words=("reason",)),

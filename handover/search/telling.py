@@ -64,9 +64,9 @@ def told_of(row: Model) -> list[Told]:
 
 
 def _placed(row: Any, source: Source, numbers: tuple[str, ...], words: tuple[str, ...]) -> Told:
-    rental = _at(row, source.rental) if source.rental else None
-    unit = _at(row, source.unit) if source.unit else None
-    branch = (rental or unit).branch
+    rental: Any = _at(row, source.rental) if source.rental else None
+    unit: Any = _at(row, source.unit) if source.unit else None
+    branch: Branch = (rental if source.rental else unit).branch
     return Told(
         source.model, row.pk, branch, _day(_at(row, source.at), branch), _at(row, source.target), rental, unit,
         numbers=numbers, words=words,
@@ -95,12 +95,12 @@ def of_rental(rental: Rental) -> list[Told]:
     branch, legs = rental.branch, list(rental.legs.select_related("unit"))
     units = [text for leg in legs for text in (leg.unit.plate, leg.unit.number)]
     people = [rental.customer.name, *rental.drivers.order_by("pk").values_list("name", flat=True)]
-    days = {"day": _day(rental.planned_out_at, branch), "until": _day(rental.planned_back_at, branch)}
+    out, back = _day(rental.planned_out_at, branch), _day(rental.planned_back_at, branch)
     numbers = tuple(_standing([rental.number, rental.outside_reference, *units]))
     names = tuple(dict.fromkeys(_standing(people)))
-    found = [Told(RENTAL, rental.pk, branch, target=rental.pk, rental=rental, numbers=numbers, **days)]
+    found = [Told(RENTAL, rental.pk, branch, out, rental.pk, rental, until=back, numbers=numbers)]
     if names:
-        found.append(Told(NAME, rental.pk, branch, target=rental.pk, rental=rental, names=names, **days))
+        found.append(Told(NAME, rental.pk, branch, out, rental.pk, rental, until=back, names=names))
     return found
 
 

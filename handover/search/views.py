@@ -1,11 +1,13 @@
 """The search page, what is found as a download, and the views that people save."""
 
+from urllib.parse import urlencode
 from uuid import UUID
 
 from django.http import FileResponse, Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
 from fleet.models import Branch
@@ -63,8 +65,8 @@ def _shown(
         "kinds": [(kind.value, KINDS[kind]) for kind in kinds_for(request.user)],
         "typed": {name: sent.get(name, "")[:1000].replace("\0", "") for name in ("q", *NARROWS, "name", "share")},
         "groups": _groups(request, asked), "later": "after" in request.GET,
-        "views": [(view, query_of(view)) for view in views_of(request.user)],
-        "may_share": request.user.may(SHARES),
+        "views": [(view, urlencode(query_of(view))) for view in views_of(request.user)],
+        "may_share": request.user.may(SHARES), "forms": TYPES,
     }  # fmt: skip
     return render(request, "search/search.html", context, status=422 if problem or naming else 200)
 
@@ -88,19 +90,18 @@ def _after(request: PersonRequest) -> bytes:
 
 
 @require_safe
-def export(request: PersonRequest, form: str) -> FileResponse:
+def export(request: PersonRequest, form: str) -> HttpResponse | FileResponse:
     """All of it, and not only the first of each kind."""
     own = _own(request)
     try:
         asked = _asked(request, own, request.GET.dict())
+        if asked.is_empty:
+            raise CannotBe(_("Nothing is looked for, so there is nothing to take along."), "q")
     except CannotBe as problem:
-        raise Http404 from problem
-    if asked.is_empty:
-        raise Http404
+        return _shown(request, own, problem=problem)
     name = f"search-{timezone.now():%Y-%m-%d-%H%M}.{form}"
-    answer = FileResponse(
-        as_file(asked, request.user, form), as_attachment=True, filename=name, content_type=TYPES[form]
-    )
+    file = as_file(asked, request.user, form)
+    answer = FileResponse(file, as_attachment=True, filename=name, content_type=TYPES[form])
     answer["Cache-Control"] = "no-store"
     return answer
 
@@ -114,7 +115,9 @@ def keep(request: PersonRequest) -> HttpResponse:
         keep_view(asked, key=posted_key(request), name=request.POST.get("name", ""), branch=branch, by=request.user)
     except CannotBe as problem:
         is_name = problem.field in {"name", ""}
-        return _shown(request, own, asked=asked, problem=None if is_name else problem, naming=problem if is_name else None)
+        return _shown(
+            request, own, asked=asked, problem=None if is_name else problem, naming=problem if is_name else None
+        )
     return redirect(f"{reverse('search')}?{asked.query}")
 
 

@@ -28,6 +28,7 @@ from handover.photo.models import Photo, PhotoPair
 from handover.record.models import Record
 from handover.rental.models import Rental
 from handover.retention.models import LegalHold
+from handover.search.models import SavedView
 from handover.settlement.models import Movement
 from handover.statement.models import Statement
 from handover.trip.models import Extension, Notice, TripPhoto
@@ -228,6 +229,12 @@ def a_hold(world: World) -> dict[str, Any]:
     """A legal hold on the rental, placed once."""
     said = {"reason": "A claim.", "at": NINE, "by": world.walk.started_by}
     return {"pk": LegalHold.objects.get_or_create(rental=world.rental, defaults=said)[0].pk}
+
+
+def a_view(world: World) -> dict[str, Any]:
+    """A view that is shared with the branch."""
+    said = {"person": world.walk.started_by, "branch": world.branch, "name": "Late"}
+    return {"pk": (SavedView.objects.first() or SavedView.objects.create(**said, phrase="late")).pk}
 
 
 def line(world: World) -> dict[str, Any]:
@@ -465,6 +472,11 @@ ROWS = [
     Row("ledger-extract", VERIFY, rental),
     *(Row(name, VERIFY) for name in sorted(INSIGHT - set(INSIGHT_WHERE))),
     *(Row(name, VERIFY, lambda world, said=said: said) for name, said in INSIGHT_WHERE.items()),
+    Row("search", ALL),
+    Row("search-export", ALL, lambda world: {"form": "csv"}),
+    Row("keep-view", ALL, sent={"name": "Late", "q": "late"}),
+    Row("rename-view", VERIFY, a_view, {"name": "Late"}),
+    Row("remove-view", VERIFY, a_view, {}),
     *(Row(name, ALL, public=True) for name in ("service-worker", "manifest", "shell", "tablet-hello")),
     Row("tablet-sign-in", ALL, sent={}, public=True),
     Row("tablet-day", ALL),
@@ -504,6 +516,7 @@ EVERYWHERE = (
     HERE
     | BRIEFING
     | INSIGHT
+    | {"search", "search-export", "keep-view"}
     | {"sign-in", "sign-out", "me", "keep-pin", "home", "record-lookup", "admin:index"}
     | {"check", "check-root", "day-seals", "day-seal", "day-seal-check", "day-seal-sheet", "day-seal-file"}
     | {row.name for row in ROWS if row.name.startswith("customer-") and row.public}

@@ -16,6 +16,7 @@ from handover.retention.erasing.values import erase_values
 from handover.retention.inventory import PLACES
 from handover.retention.kinds import Kind
 from handover.retention.models import ErasedKind, Erasure
+from handover.search.erasing import forget_views, said_of
 from shared.canonical import Json
 
 ERASED = "personal.erased"
@@ -30,6 +31,7 @@ def erase(rental: Rental, scope: Scope, *, act: AnyonesAct) -> Erasure | None:
     if act.entry_before(chain=rental.pk, kind=ERASED):
         return Erasure.objects.filter(pk=act.key).first()
     addresses = addresses_of(rental) if Kind.DELIVERIES in scope.kinds else set()
+    said = said_of(rental)
     statements = erase_statements(rental, scope) if Kind.WORDS in scope.kinds else []
     counts = {kind.value: count for kind in Kind if kind in scope.kinds and (count := _erase(kind, rental, scope))}
     if statements:
@@ -37,6 +39,7 @@ def erase(rental: Rental, scope: Scope, *, act: AnyonesAct) -> Erasure | None:
     _note_kinds(rental, scope)
     if not counts:
         return None
+    forget_views(said)
     row = Erasure.objects.create(
         id=act.key, rental=rental, why=scope.why, counts=counts, at=act.at, by=act.by
     )  # fmt: skip
