@@ -3,14 +3,12 @@
 import random
 from collections import Counter
 
-from django.db import connection
 from tqdm import tqdm
 
-from shared.ledger import triggers
 from shared.ledger.verifying import missing_triggers
-from tests.ledger.forcing import EDITOR
 from tests.tamper import checks, history
 from tests.tamper.checks import Check, says
+from tests.tamper.guards import unguarded
 from tests.tamper.mutations import WAYS, Done, NotPossible, Places, byte_flipped, undone
 from tests.tamper.places import places, unstated
 
@@ -36,7 +34,15 @@ class Rounds:
         self._untouched(checks.everything)
         if self.false_alarms or unstated():
             raise SystemExit("\n".join(["The history does not hold before anything is changed.", *self.false_alarms]))
-        self._without_triggers()
+        with unguarded():
+            self._rounds(rounds, label=label)
+        self._untouched(checks.everything)
+        self._untouched(missing_triggers)
+
+    def _rounds(self, rounds: int, *, label: str) -> None:
+        """That the triggers are missing is itself an alarm."""
+        if not list(missing_triggers()):
+            raise SystemExit("Nobody misses the triggers.")
         names, records = checks.files(), checks.records()
         found = places()
         for number in tqdm(range(1, rounds + 1), desc=label, unit="change", mininterval=10):
@@ -47,9 +53,6 @@ class Rounds:
                 check = self._row(found, thorough=thorough)
             if thorough or number % AGAIN_EVERY == 0:
                 self._untouched(checks.everything if thorough else check)
-        self._with_triggers()
-        self._untouched(checks.everything)
-        self._untouched(missing_triggers)
 
     def _row(self, found: Places, *, thorough: bool) -> Check:
         done = None
@@ -82,16 +85,3 @@ class Rounds:
     def _untouched(self, check: Check) -> None:
         self.untouched += 1
         self.false_alarms.extend(check())
-
-    def _without_triggers(self) -> None:
-        """As somebody with the database's password would begin; that they are missing is itself an alarm."""
-        triggers.remove(None, EDITOR)
-        if not list(missing_triggers()):
-            raise SystemExit("Nobody misses the triggers.")
-        connection.cursor().execute("PRAGMA foreign_keys = OFF")
-        connection.cursor().execute("PRAGMA ignore_check_constraints = ON")
-
-    def _with_triggers(self) -> None:
-        connection.cursor().execute("PRAGMA ignore_check_constraints = OFF")
-        connection.cursor().execute("PRAGMA foreign_keys = ON")
-        triggers.install(None, EDITOR)

@@ -9,9 +9,9 @@ from handover.dayseal.sealing import seal_days
 from tests.dayseal.conftest import NOW
 from tests.factories import BACK_AT
 from tests.ledger.conftest import write  # noqa: F401 a fixture
-from tests.ledger.forcing import lifted
 from tests.playing import come_back, go
 from tests.tamper.checks import says
+from tests.tamper.guards import unguarded
 from tests.tamper.history import days_ago
 from tests.tamper.mutations import WAYS, NotPossible, undone
 from tests.tamper.places import places
@@ -34,8 +34,7 @@ def history(booked, isla, callum):
 @pytest.mark.parametrize("way", [way for way, _ in WAYS], ids=lambda way: way.__name__)
 def test_it_is_found_and_when_it_is_taken_back_nothing_is(history, way):
     rng, found, tried = random.Random(5), places(), 0  # noqa: S311 the same each time
-    with lifted(), connection.cursor() as cursor:
-        cursor.execute("PRAGMA ignore_check_constraints = ON")
+    with unguarded():
         while tried < TIMES:
             with undone():
                 try:
@@ -45,7 +44,6 @@ def test_it_is_found_and_when_it_is_taken_back_nothing_is(history, way):
                 assert says(done.check), done
             assert list(done.check()) == []
             tried += 1
-        cursor.execute("PRAGMA ignore_check_constraints = OFF")
 
 
 @pytest.mark.parametrize(
