@@ -44,7 +44,7 @@ def test_a_version_that_is_missing(settled: Statement, august: Asked) -> None:
 
 def test_terms_that_were_signed(settled: Statement, august: Asked) -> None:
     (row,) = cells(numbering.terms_kept(august))
-    assert row[:3] == (settled.rental.number, 7, "2026-01-01")
+    assert row[:3] == (settled.rental.number, 7, date(2026, 1, 1))
 
 
 def test_a_reading_answered_again(settled: Statement, isla: Person, august: Asked) -> None:

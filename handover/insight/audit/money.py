@@ -135,9 +135,9 @@ def tax_classes(asked: Asked) -> Table:
             "one branch stands here twice."
         ),
         columns=(
-            Column("branch", _("Branch"), figures=False), Column("line", _("Line"), figures=False),
+            Column("branch", _("Branch"), figures=False), Column("line", _("Kind of line"), figures=False),
             Column("code", _("Code"), figures=False), Column("tax_class", _("Tax class"), figures=False),
-            Column("lines", _("Lines")), Column("amount", _("Amount")), Column("tax", _("Tax")),
+            Column("lines", _("How many")), Column("amount", _("Amount")), Column("tax", _("Tax")),
         ),
         rows=tuple(
             Row((branch, code_title(code), code, tax_class.replace("_", " "), int(many), Money(amount, currency),

@@ -1,6 +1,7 @@
 """Gaps in the numbers of rentals and disputes, and in the versions of statements and records."""
 
 from collections.abc import Iterator
+from datetime import date
 from typing import Any
 from uuid import UUID
 
@@ -92,8 +93,8 @@ def terms_kept(asked: Asked) -> Table:
         "pk", "number", "branch", "frozen_at", "frozen__rate_card__number", "frozen__rate_card__valid_from"
     )  # fmt: skip
     found = [
-        Row((number, card, valid_from, asked.local(at, branch) if at else None, digests.get(pk)), rental=pk)
-        for pk, number, branch, at, card, valid_from in rows
+        Row((number, card, _day(since), asked.local(at, branch) if at else None, digests.get(pk)), rental=pk)
+        for pk, number, branch, at, card, since in rows
     ]
     return Table(
         title=_("Terms that were signed"),
@@ -110,3 +111,7 @@ def terms_kept(asked: Asked) -> Table:
         rests_on=len(found),
         rests_words=ngettext("%(count)s rental", "%(count)s rentals", len(found)) % {"count": len(found)},
     )  # fmt: skip
+
+
+def _day(text: str | None) -> date | None:
+    return date.fromisoformat(text) if text else None

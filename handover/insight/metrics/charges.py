@@ -52,7 +52,8 @@ def kept_of_charges(asked: Asked) -> Table:
             "it."
         ),
         columns=(
-            Column("line", _("Line"), figures=False), Column("many", _("Lines")), Column("raw", _("Full price")),
+            Column("line", _("Kind of line"), figures=False), Column("many", _("How many")),
+            Column("raw", _("Full price")),
             Column("covered", _("Extras pay")), Column("kept", _("Kept")), Column("kept_pct", _("Kept, %")),
         ),
         rows=(*_kept(sums), *_totals(sums)),
@@ -175,7 +176,7 @@ def prepaid_margin(asked: Asked) -> Table:
         title=_("Prepaid Extras"),
         definition=_(
             "How many took each Extra, what it was sold for, and the full price of what it then paid. The margin is "
-            "the one less the other. A row opens the rentals for which it paid."
+            "what it was sold for less what it paid. A row opens the rentals for which it paid."
         ),
         columns=(
             Column("extra", _("Extra"), figures=False), Column("sold", _("Rentals that took it")),

@@ -24,10 +24,10 @@ def release_days(asked: Asked) -> Table:
     )  # fmt: skip
     columns = (
         Column("branch", _("Branch"), figures=False), Column("releases", _("Releases")),
-        Column("median_days", _("Median, days")), Column("p90_days", _("Nine of ten within, days")),
+        Column("median_days", _("Half within, days")), Column("p90_days", _("Nine of ten within, days")),
     )  # fmt: skip
     definition = _("From the return to the release, for every part of a hold that was released after it.")
-    axis = _("Days: median, and to where nine of ten lie")
+    axis = _("Days within which half were released, and nine of ten")
     told = Ranked(_("Days until a deposit is released"), definition, columns, days, _releases, axis=axis)
     return quantile_table(facts, told, rental="rental_id")
 
@@ -53,7 +53,8 @@ def expired_holds(asked: Asked) -> Table:
         title=_("Holds that lapsed"),
         definition=_("Holds whose last day to capture has passed with something neither captured nor released."),
         columns=(
-            Column("currency", _("Currency"), figures=False), Column("holds", _("Holds")), Column("worth", _("Worth")),
+            Column("currency", _("Currency"), figures=False), Column("holds", _("Holds")),
+            Column("worth", _("Left of them")),
         ),
         rows=tuple(
             Row((row["group"], row["many"], Money(Decimal(row["worth"]), row["group"])),

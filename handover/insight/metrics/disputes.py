@@ -75,7 +75,7 @@ def days_to_decision(asked: Asked) -> Table:
         definition=_("From opening to decision; on time is by the day that was promised, by the branch’s calendar."),
         columns=(
             Column("kind", _("Kind"), figures=False), Column("decided", _("Decided")),
-            Column("median_days", _("Median, days")), Column("p90_days", _("Nine of ten within, days")),
+            Column("median_days", _("Half within, days")), Column("p90_days", _("Nine of ten within, days")),
             Column("late", _("Later than promised")),
             Column("on_time_pct", _("On time, %")),
         ),

@@ -40,10 +40,10 @@ def return_minutes(asked: Asked) -> Table:
 
 def _by_host(asked: Asked, kind: str, title: str) -> Table:
     facts = _timed(asked, kind).annotate(group=F("finished_by"), label=person("finished_by"), value=F("took"))
-    definition = _("From the first press to the last of a finished walk-round; median, and the time within which nine "
-                   "of ten were done.")  # fmt: skip
+    definition = _("From the first press to the last of a finished walk-round: the time within which half were done "
+                   "(the median), and nine of ten.")  # fmt: skip
     unknown = _("A walk-round that was begun, left and taken up again counts with the pause.")
-    axis = _("Minutes: median, and to where nine of ten lie")
+    axis = _("Minutes within which half were done, and nine of ten")
     told = Ranked(title, definition, _columns(Column("host", _("Host"), figures=False), _("Walk-rounds")),
                   minutes, _walks, unknown=(unknown,), axis=axis)  # fmt: skip
     return quantile_table(facts, told, rental="leg__rental_id")
@@ -51,7 +51,7 @@ def _by_host(asked: Asked, kind: str, title: str) -> Table:
 
 def _columns(group: Column, many: str) -> tuple[Column, Column, Column, Column]:
     return (
-        group, Column("walks", many), Column("median_min", _("Median, minutes")),
+        group, Column("walks", many), Column("median_min", _("Half within, minutes")),
         Column("p90_min", _("Nine of ten within, minutes")),
     )  # fmt: skip
 
@@ -70,8 +70,8 @@ def minutes_by_layout(asked: Asked) -> Table:
         group=F("leg__unit__layout"), label=F("leg__unit__layout__name"), value=F("took")
     )
     definition = _(
-        "From the first press to the last of a finished pickup, by how the unit is built; median, and the time within "
-        "which nine of ten were done. In under 20 minutes a first-timer has hardly been briefed."
+        "From the first press to the last of a finished pickup, by how the unit is built: the time within which "
+        "half were done (the median), and nine of ten. In under 20 minutes a first-timer has hardly been briefed."
     )
     unknown = _("A customer is entered anew with each booking: who has been here before is not known.")
     layout = _columns(Column("layout", _("Layout"), figures=False), _("Pickups"))
@@ -102,7 +102,7 @@ def baseline_completeness(asked: Asked) -> Table:
         columns=(
             Column("branch", _("Branch"), figures=False), Column("pickups", _("Pickups")),
             Column("readings_pct", _("All readings, %")), Column("photos_pct", _("All photos, %")),
-            Column("both_pct", _("Both, %")),
+            Column("both_pct", _("Readings and photos, %")),
         ),
         rows=tuple(
             Row((one.name, many, share(read, many), share(seen, many), share(both, many)), key=str(one.pk))
@@ -169,13 +169,13 @@ def topic_seconds(asked: Asked) -> Table:
     facts = heard.annotate(group=F("by"), label=person("by"), value=F("seconds"))
     definition = _(
         "How long a safety-critical topic stood open before it was answered: the time that nine of ten took at "
-        "least, and the median. Very short times are ticks, not talk."
+        "least, and half of them (the median). Very short times are ticks, not talk."
     )
     columns = (
         Column("host", _("Host"), figures=False), Column("topics", _("Topics")),
-        Column("p10_s", _("Nine of ten took at least, seconds")), Column("median_s", _("Median, seconds")),
+        Column("p10_s", _("Nine of ten took at least, seconds")), Column("median_s", _("Half took at least, seconds")),
     )  # fmt: skip
-    axis = _("Seconds: from what nine of ten took at least, to the median")
+    axis = _("Seconds that nine of ten took at least, and half")
     told = Ranked(_("Seconds per safety topic"), definition, columns, int, _safety_topics, (10, 50), axis=axis)
     return quantile_table(facts, told, rental="walk__leg__rental_id")
 

@@ -41,7 +41,7 @@ def kits_used(asked: Asked) -> Table:
         definition=_("Seals that were broken or kits that were not there when the unit came back."),
         columns=(
             Column("kit", _("Kit"), figures=False), Column("looked_at", _("Looked at")), Column("opened", _("Opened")),
-            Column("gone", _("Of those not there")), Column("opened_pct", _("Opened, %")),
+            Column("gone", _("Of those, missing")), Column("opened_pct", _("Opened, %")),
         ),
         rows=tuple(
             Row((row["item__name"], row["many"], row["opened"], row["gone"], share(row["opened"], row["many"])),
@@ -70,6 +70,12 @@ def surplus_items(asked: Asked) -> Table:
     )  # fmt: skip
 
 
+def _counted(count: int) -> str:
+    return ngettext(
+        "%(count)s thing counted at pickup and return", "%(count)s things counted at pickup and return", count
+    ) % {"count": count}
+
+
 def _differs(asked: Asked, title: str, definition: str, by: Any) -> Table:
     out = Counted.objects.filter(
         walk__leg=OuterRef("walk__leg"), item=OuterRef("item"), walk__kind=WalkRound.Kind.PICKUP
@@ -90,7 +96,6 @@ def _differs(asked: Asked, title: str, definition: str, by: Any) -> Table:
             for row in rows.order_by("-times", "-pieces", "item__name")[:MOST_SHOWN]
         ),
         rests_on=counted,
-        rests_words=ngettext("%(count)s thing counted twice", "%(count)s things counted twice", counted)
-        % {"count": counted},
+        rests_words=_counted(counted),
         drill=drill_by(facts, "walk__leg__rental_id", group="item__code"),
     )  # fmt: skip

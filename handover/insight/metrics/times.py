@@ -42,7 +42,7 @@ def late_returns(asked: Asked) -> Table:
                      "customers who had to wait for them."),
         columns=(
             Column("branch", _("Branch"), figures=False), Column("returns", _("Returns")), Column("late", _("Late")),
-            Column("late_pct", _("Late, %")), Column("median_min", _("Median delay, minutes")),
+            Column("late_pct", _("Late, %")), Column("median_min", _("Half late by at most, minutes")),
             Column("p90_min", _("Nine of ten late by at most, minutes")),
             Column("displaced", _("Next customers displaced")),
             Column("cost", _("What that cost")),
@@ -88,7 +88,7 @@ def turnaround_hours(asked: Asked) -> Table:
     waiting = backs.filter(still__gt=0).count()
     columns = (
         Column("branch", _("Branch of the unit"), figures=False), Column("returns", _("Returns with jobs")),
-        Column("median_h", _("Median, hours")), Column("p90_h", _("Nine of ten within, hours")),
+        Column("median_h", _("Half within, hours")), Column("p90_h", _("Nine of ten within, hours")),
     )  # fmt: skip
     definition = _("From the end of a return to the last of the jobs it left, where all of them are closed.")
     unknown = ngettext(
@@ -113,7 +113,7 @@ def not_ready(asked: Asked) -> Table:
         definition=_("Pickups for which somebody let a unit go with jobs open or something due on the trip."),
         columns=(
             Column("branch", _("Branch"), figures=False), Column("pickups", _("Pickups")),
-            Column("not_ready", _("Not ready")), Column("pct", _("Share, %")),
+            Column("not_ready", _("Not ready")), Column("pct", _("Not ready, %")),
         ),
         rows=tuple(
             Row((one.name, out[one.pk], let_go.get(one.pk, 0), share(let_go.get(one.pk, 0), out[one.pk])), str(one.pk))
@@ -160,7 +160,7 @@ def faults(asked: Asked) -> Table:
     out = asked.many_rentals
     return Table(
         title=_("Faults on the trip"),
-        definition=_("What customers reported as not working, and how much of it within 24 hours of pickup."),
+        definition=_("What customers reported as not working, and how many of them within 24 hours of pickup."),
         columns=(
             Column("system", _("System"), figures=False), Column("faults", _("Faults")),
             Column("first_24_h", _("In the first 24 hours")), Column("not_drivable", _("Not drivable")),
