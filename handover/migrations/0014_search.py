@@ -19,7 +19,7 @@ class Migration(migrations.Migration):
             name='SearchRow',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('kind', models.CharField(choices=[('a', 'RENTAL'), ('b', 'NAME'), ('c', 'UNIT'), ('d', 'RECORD'), ('e', 'STATEMENT'), ('f', 'DISPUTE'), ('g', 'MARK'), ('h', 'NUMBER'), ('i', 'WORDS'), ('j', 'HOLD')], max_length=1)),
+                ('kind', models.CharField(choices=[('a', 'RENTAL'), ('b', 'NAME'), ('c', 'UNIT'), ('d', 'RECORD'), ('e', 'STATEMENT'), ('f', 'DISPUTE'), ('g', 'MARK'), ('h', 'NUMBER'), ('i', 'WORDS'), ('j', 'HOLD'), ('k', 'PAPER')], max_length=1)),
                 ('source', models.CharField(max_length=20)),
                 ('of', models.UUIDField()),
                 ('target', models.UUIDField()),

@@ -1,38 +1,61 @@
 """Saved views that name a person go with the name, once nothing else is found by it."""
 
-from collections.abc import Iterable
+from dataclasses import dataclass
 
 from handover.rental.models import Rental
-from handover.search.folding import compact, folded
+from handover.search.folding import LONGEST, compact, folded
 from handover.search.keys import Way, beginning_with
 from handover.search.kinds import Kind
 from handover.search.models import SavedView, SearchRow, SearchWord
+from handover.search.sources import NAME
 
 SHORTEST = 3
+ENDING = 2  # letters that a name takes on in a sentence
 
 
-def said_of(rental: Rental) -> str:
-    """All that is found of a rental, and how its customer is reached, folded. Ask before it is erased."""
-    texts = SearchRow.objects.filter(rental=rental).values_list("text", flat=True)
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What names a person, word by word, and all that is found of a rental, with blanks and without."""
+
+    names: frozenset[str]
+    loose: str
+    tight: str
+
+
+def said_of(rental: Rental) -> Said:
+    """Ask before it is erased."""
+    texts = list(SearchRow.objects.filter(rental=rental).values_list("source", "text"))
     reached = [rental.customer.email, rental.customer.phone]
-    return " ".join(["", *(folded(text) for text in (*texts, *reached)), compact(rental.customer.phone)])
+    named = [*reached, *(text for source, text in texts if source == NAME)]
+    names = {word for text in named for word in folded(text).split()}
+    spoken = "\n".join([*reached, *(text for _source, text in texts)])
+    return Said(frozenset(name for name in names if len(name) >= SHORTEST), folded(spoken), compact(spoken))
 
 
-def forget_views(said: str) -> int:
-    """Remove each view with a word that was said of the erased and by which nothing is found now; how many."""
-    gone = [view for view in SavedView.objects.all() if any(_is_gone(word, said) for word in _words(view))]
-    return SavedView.objects.filter(pk__in=[view.pk for view in gone]).delete()[0]
+def forget_views(said: Said) -> int:
+    """Remove each view that names the erased, or asks for what they said, and finds nobody by it now; how many."""
+    gone = [view.pk for view in SavedView.objects.all() if _names(view, said) or _asks_for(view, said)]
+    return SavedView.objects.filter(pk__in=gone).delete()[0]
 
 
-def _words(view: SavedView) -> Iterable[str]:
-    words = {*folded(view.name).split(), *folded(view.phrase).split(), compact(view.phrase)}
-    return (word for word in words if len(word) >= SHORTEST)
+def _names(view: SavedView, said: Said) -> bool:
+    words = {*folded(view.name).split(), *folded(view.phrase).split()}
+    meant = ((word, name) for word in words for name in said.names if _is_name(word, name))
+    return any(not (_is_found(word) or (word.startswith(name) and _is_found(name))) for word, name in meant)
 
 
-def _is_gone(word: str, said: str) -> bool:
-    return word in said and not any(_is_found(word, way) for way in (Way.NUMBER, Way.PHRASE))
+def _is_name(word: str, name: str) -> bool:
+    """A part of it, or the name with an ending."""
+    return (len(word) >= SHORTEST and word in name) or (word.startswith(name) and len(word) <= len(name) + ENDING)
 
 
-def _is_found(word: str, way: Way) -> bool:
-    ranges = (beginning_with(kind, way, word) for kind in Kind)
+def _asks_for(view: SavedView, said: Said) -> bool:
+    loose, tight = folded(view.phrase), compact(view.phrase)
+    return len(tight) >= SHORTEST and (loose in said.loose or tight in said.tight) and not _is_found(view.phrase)
+
+
+def _is_found(text: str) -> bool:
+    """Anywhere, as far as beginnings are kept."""
+    ways = ((Way.NUMBER, compact(text)[:LONGEST]), (Way.PHRASE, folded(text)[:LONGEST]))
+    ranges = [beginning_with(kind, way, said) for kind in Kind for way, said in ways]
     return any(SearchWord.objects.filter(key__gte=low, key__lt=high).exists() for low, high in ranges)

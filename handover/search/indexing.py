@@ -150,7 +150,7 @@ def followed_tables() -> Iterator[models.QuerySet[Any]]:
     for label in FOLLOWED:
         model = apps.get_model(label)
         if model.__name__ not in OWNERS:
-            yield model._base_manager.select_related(*READ_ALONG.get(model.__name__, _along(model))).order_by("pk")
+            yield model._base_manager.select_related(*_along(model.__name__)).order_by("pk")
 
 
 READ_ALONG: Mapping[str, tuple[str, ...]] = {
@@ -163,9 +163,11 @@ READ_ALONG: Mapping[str, tuple[str, ...]] = {
 }
 
 
-def _along(model: type[models.Model]) -> tuple[str, ...]:
-    source = BY_MODEL[model.__name__]
-    return (f"{(source.rental or source.unit).replace('.', '__')}__branch",)
+def _along(name: str) -> tuple[str, ...]:
+    if name in READ_ALONG:
+        return READ_ALONG[name]
+    source = BY_MODEL[name]
+    return ("__".join([*(source.rental or source.unit).split("."), "branch"]).removeprefix("__"),)
 
 
 def everything(*, progress: Callable[[int], object]) -> Iterator[Told]:

@@ -18,7 +18,8 @@ class Kind(StrEnum):
     NUMBER = "h"
     WORDS = "i"
     HOLD = "j"
+    PAPER = "k"
 
 
-NEEDS = {Kind.HOLD: Right.VERIFY}
+NEEDS = {Kind.HOLD: Right.VERIFY, Kind.PAPER: Right.PICKUP}
 """Beyond seeing the branch, which all of them need."""

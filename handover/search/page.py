@@ -6,7 +6,6 @@ from datetime import date
 from uuid import UUID
 
 from django.urls import reverse
-from django.utils.translation import gettext as _
 
 from handover.search.asking import Asked
 from handover.search.folding import around, compact, folded
@@ -69,7 +68,7 @@ def title_of(row: SearchRow) -> str:
     """The rental and whose it is, or the unit."""
     if row.rental:
         return f"{row.rental.number}, {row.rental.customer}"
-    return str(row.unit) if row.unit else _("Branch %(branch)s") % {"branch": row.branch}
+    return str(row.unit) if row.unit else str(row.branch)
 
 
 def _matched(row: SearchRow, asked: Asked) -> str:
@@ -88,5 +87,6 @@ def address_of(row: SearchRow) -> str:
     args: dict[str, list[UUID | str | int]] = {
         "statement-version": [row.target, row.detail],
         "retention": [row.branch.code],
+        "paper-sheets": [row.branch.code],
     }
     return reverse(page, args=args.get(page, [row.target]))

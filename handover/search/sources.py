@@ -17,9 +17,10 @@ RENTAL, NAME, UNIT = "Rental", "Name", "Unit"
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """Paths lead with dots from the row: to its rental or else its unit, to when it was, to the target of its page.
+    """Paths lead with dots from the row: to its rental or unit, to when it was, to the target of its page.
 
-    `numbers` and `words` are its columns; `page` is the name of an address that takes the target alone.
+    `numbers` and `words` are its columns; `page` is the name of an address that takes the target alone. What has
+    neither rental nor unit has a branch of its own.
     """
 
     model: str
@@ -53,8 +54,8 @@ SOURCES = (
     _walked("Hold", _("Stop"), "sentence", "reason", at="walk.started_at"),
     Source("SealCheck", Kind.NUMBER, _("Seal"), "walk", numbers=("seal_number",), words=("note",),
            rental="walk.leg.rental", target="walk_id"),
-    Source("WalkRound", Kind.WORDS, _("Keys found"), "walk", words=("keys_found_by",), rental="leg.rental",
-           at="started_at", target="pk"),
+    Source("WalkRound", Kind.WORDS, _("Walk-round"), "walk", words=("keys_found_by", "left_because"),
+           rental="leg.rental", at="started_at", target="pk"),
     Source("Signature", Kind.WORDS, _("Not signed"), "rental", words=("reason",)),
     Source("Noticed", Kind.WORDS, _("Noticed by the customer"), "customer-links", words=("words", "place")),
     Source("Objection", Kind.WORDS, _("Objection"), "objection", words=("title", "words"), target="pk"),
@@ -69,6 +70,7 @@ SOURCES = (
     _at_the_counter("TankFinding", _("Tanks"), "found", "foul_water"),
     _at_the_counter("KitUse", _("Kit"), "found"),
     _at_the_counter("ItemFinding", _("Thing"), "found"),
+    Source("MoveVerdict", Kind.WORDS, _("Moved before it was photographed"), "damages", words=("words",)),
     Source("RepairPrice", Kind.NUMBER, _("Repair price"), "damages", numbers=("reference",), words=("reference",)),
     Source("Dispute", Kind.DISPUTE, _("Dispute"), "dispute", numbers=("number", "reason_code"),
            words=("title", "words"), target="pk"),
@@ -89,6 +91,8 @@ SOURCES = (
     Source("TurnaroundJob", Kind.WORDS, _("Turnaround job"), "job", words=("name", "note"), rental="", unit="unit",
            target="pk"),
     Source("LegalHold", Kind.HOLD, _("Legal hold"), "retention", words=("reason",), target="rental.branch_id"),
+    Source("PaperSheet", Kind.PAPER, _("Paper sheet"), "paper-sheets", numbers=("number",), words=("words",),
+           rental="", at="printed_at", target="branch_id"),
 )  # fmt: skip
 
 MADE = {
@@ -121,4 +125,5 @@ KINDS: Mapping[Kind, Label] = {
     Kind.NUMBER: _("Seals, notices, receipts, payments"),
     Kind.WORDS: _("In words"),
     Kind.HOLD: _("Legal holds"),
+    Kind.PAPER: _("Paper sheets"),
 }

@@ -66,7 +66,7 @@ def told_of(row: Model) -> list[Told]:
 def _placed(row: Any, source: Source, numbers: tuple[str, ...], words: tuple[str, ...]) -> Told:
     rental: Any = _at(row, source.rental) if source.rental else None
     unit: Any = _at(row, source.unit) if source.unit else None
-    branch: Branch = (rental if source.rental else unit).branch
+    branch: Branch = (rental or unit or row).branch
     return Told(
         source.model, row.pk, branch, _day(_at(row, source.at), branch), _at(row, source.target), rental, unit,
         numbers=numbers, words=words,

@@ -1,11 +1,11 @@
-"""What things cost, as ratios taken in one run: python -m tests.bench [record photo pairs statements ledger reprice]"""
+"""What things cost, as ratios taken in one run: python -m tests.bench [record photo pairs statements ledger reprice search]"""
 
 import os
 import sys
 import tempfile
 from importlib import import_module
 
-PARTS = ("record", "photo", "pairs", "statements", "ledger", "reprice")
+PARTS = ("record", "photo", "pairs", "statements", "ledger", "reprice", "search")
 
 
 def main(parts: list[str]) -> None:

@@ -10,8 +10,9 @@ from django.test import Client
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
-from fleet.models import Branch
+from fleet.models import Branch, Unit
 from handover.dispute.models import Dispute
+from handover.paper.models import PaperSheet
 from handover.rental.models import Customer, Leg, Rental
 from handover.retention.models import LegalHold
 from handover.search.kinds import Kind
@@ -206,6 +207,17 @@ def test_what_a_role_cannot_open_is_not_found(client: Client, ruth: Person, isla
         assert (f'<option value="{Kind.HOLD.value}"' in page) is finds
     client.force_login(isla)
     assert client.get(reverse("search"), {"q": "bridge", "kind": Kind.HOLD.value}).status_code == 404
+
+
+def test_paper_is_found_by_those_who_may_key_it_in(
+    client: Client, isla: Person, callum: Person, unit_407: Unit
+) -> None:  # fmt: skip
+    said = {"branch": unit_407.branch, "layout": unit_407.layout, "printed_at": NINE, "printed_by": isla}
+    PaperSheet.objects.create(**said, number=8841, words="Fell into the dock", is_lost=True, ended_at=NINE)
+    for person, finds in ((isla, True), (callum, False)):
+        client.force_login(person)
+        assert leads_to(found(client, "into the dock"), "paper-sheets", "inverlark") is finds
+        assert leads_to(found(client, "8841"), "paper-sheets", "inverlark") is finds
 
 
 def test_who_has_no_role_or_no_branch(client: Client, inverlark: Branch) -> None:
