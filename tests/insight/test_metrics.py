@@ -20,7 +20,7 @@ from handover.statement.models import Statement
 from handover.walkround.models import WalkRound
 from shared.access.models import Person
 from tests.dispute.conftest import contest, the_door
-from tests.factories import BACK_AT, NINE, an_act
+from tests.factories import BACK_AT, NINE, RentalFactory, an_act
 
 D = Decimal
 
@@ -134,6 +134,13 @@ def test_waivers_with_what_they_came_to(waived: Statement, august: Asked) -> Non
     assert row == ("Photo missing", 1, gbp("21.00"), D(100), gbp("2100.00"))
     assert cells(waivers.waivers_by_host(august))[0][:3] == ("Isla Macrae", 1, gbp("21.00"))
     assert cells(waivers.waivers_by_approver(august))[0][0] == "nobody: within the limit"
+
+
+def test_half_a_penny_for_each_hundred_rentals_goes_up(waived: Statement, august: Asked) -> None:
+    """21.00 among 32 rentals is 65.625 per 100."""
+    for number in range(31):
+        RentalFactory(number=f"LK-{number + 1}", state="out")
+    assert cells(waivers.waivers_by_reason(august))[0][4] == gbp("65.63")
 
 
 def test_disputes_and_how_they_end(settled: Statement, ruth: Person, august: Asked) -> None:
