@@ -30,15 +30,16 @@ from tests.factories import BranchFactory, PersonFactory, PortAverilFactory, Uni
 FEW, MANY = 1_000, int(os.environ.get("SEARCH_COUNT", "100000"))
 UNITS, AT_ONCE, ROUNDS = 400, 2_000, 15
 FIRST = [
-    "Maren", "Tobias", "Henrike", "Ola", "Isbel", "Ruaridh", "Yusra", "Pavel", "Linnea", "Kofi", "Aoife", "Bastien", "Noor",
-    "Ines", "Torvald", "Mirela",
+    "Maren", "Tobias", "Henrike", "Ola", "Isbel", "Ruaridh", "Yusra", "Pavel", "Linnea", "Kofi", "Aoife", "Bastien",
+    "Noor", "Ines", "Torvald", "Mirela",
 ]  # fmt: skip
 ENDS = [
     "duya", "land", "gren", "svik", "mere", "holt", "rask", "wold", "anda", "etti", "sson", "berg", "ovic", "strand",
     "lund", "quist",
 ]  # fmt: skip
 SAID = [
-    "The awning squeaks at night", "A scratch on the left door was there", "The step is slow", "Gas ran out on day three",
+    "The awning squeaks at night", "A scratch on the left door was there", "The step is slow",
+    "Gas ran out on day three",
 ]  # fmt: skip
 ASKED = {
     "a plate": "q=lrk+1{n:03}", "a number": "q=LK-7{n:05}", "a name in full": "q={name}", "the first name": "q=Maren",
