@@ -91,7 +91,7 @@ def entered_late(asked: Asked) -> Table:
         rests_on=whole,
         rests_words=ngettext("%(count)s entry of the Ledger", "%(count)s entries of the Ledger", whole)
         % {"count": whole},
-        unknown=(_("An entry does not say that it came from paper: a late one may be a tablet without a network."),),
+        unknown=(_("Entries from a sheet of paper and from a tablet without a network are counted together here."),),
     )  # fmt: skip
 
 
