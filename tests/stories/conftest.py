@@ -14,7 +14,7 @@ from tests.factories import RateCardFactory, RentalFactory, UnitFactory
 from tests.photos.pictures import noise, saved
 from tests.stories.steps import at
 
-DAMAGE_RULES: dict[str, Any] = MORE_RULES | {"damage": {}}
+DAMAGE_RULES: dict[str, Any] = MORE_RULES | {"damage": {"pricing": "invoice"}}
 It = Callable[[str], None]
 
 

@@ -70,7 +70,15 @@ def test_chargeback_after_partial_refund(
     view = PhotoView.objects.create(station=station, code="left_door", name="Left door", eye_x_mm=-2225,
                                     eye_y_mm=2600, aim_x_mm=-1025, aim_y_mm=2600)  # fmt: skip
     with after_commit():
-        does(isla, "settlement-hold", rental.pk, method="card", amount="900.00", expires_on="2026-09-12")
+        does(
+            isla,
+            "settlement-hold",
+            rental.pk,
+            method="card",
+            amount="900.00",
+            expires_on="2026-09-12",
+            reference="AUTH 4417",
+        )
         out = begins_pickup(isla, rental)
         photographs(isla, out, shots[0], of=view.pk)
         reads(isla, out, diesel="82", gas_front="11.7", odometer="66300 km")
@@ -86,7 +94,7 @@ def test_chargeback_after_partial_refund(
         draws_up(callum, rental)
         signs(callum, rental)
     assert str(latest(rental).total) == "802.500"
-    does(callum, "capture-hold", Movement.objects.get().pk, method="card", amount="802.50")
+    does(callum, "capture-hold", Movement.objects.get().pk, method="card", amount="802.50", reference="CAP 4417")
 
     # And an invoice of 352.50, so that 410.00 went back
     it_is("25 Aug 2026 10:00")
@@ -94,7 +102,7 @@ def test_chargeback_after_partial_refund(
     quotes(callum, rental, Mark.objects.get(), "352.50", "invoice")
     with after_commit():
         signs(callum, rental)
-    does(callum, "settlement-refund", rental.pk, method="card", amount="410.00")
+    does(callum, "settlement-refund", rental.pk, method="card", amount="410.00", reference="REF 4417")
 
     # When the bank claims all of it back, to be answered within its days
     it_is("10 Sep 2026 10:00")
@@ -120,7 +128,7 @@ def test_chargeback_after_partial_refund(
     assert len(answer.content) <= bundle.limit_bytes
     assert any(name.endswith(".pdf") and "summary" in name for name in names)
     assert len([name for name in names if name.startswith("photos/")]) >= len(shots)
-    assert bundle.at.date() <= dispute.answer_by
+    assert bundle.ordered_at.date() <= dispute.answer_by
 
 
 def test_privacy_request_with_open_dispute(
@@ -184,7 +192,8 @@ def test_privacy_request_with_open_dispute(
     with the_time_is(SOON):
         does(ruth, "decide-dispute", dispute.pk, outcome="upheld", words="The photo of pickup shows no scratch.")
     with after_commit():
-        run(now=LONG_AFTER, dry=False)
+        told = run(now=LONG_AFTER, dry=False)
+    assert [(row.problem, row.held) for row in told] == [("", [])]
     customer.refresh_from_db()
     assert customer.name == "Erased 5 Jan 2037 on request"
     still_holds()
