@@ -7,15 +7,16 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Any
 
 from django.apps import apps
-from django.db import models
+from django.db import connection, models
+from django.db.models import Prefetch
 from django.db.models.signals import post_delete, post_save
 
 from fleet.models import Unit
-from handover.rental.models import Rental
+from handover.rental.models import Leg, Rental
 from handover.search.keys import keys_of
 from handover.search.models import SearchRow, SearchWord
 from handover.search.sources import BY_MODEL, NAME, RENTAL, SOURCES
-from handover.search.telling import Told, told_of
+from handover.search.telling import Told, of_whole_rental, told_of
 from shared.ledger.rows import rows_written
 
 FOLLOWED: Mapping[str, tuple[str, ...]] = {
@@ -133,16 +134,26 @@ def add(told: Iterable[Told]) -> None:
     """Two statements for any number of rows that are not kept yet."""
     each = list(told)
     rows = SearchRow.objects.bulk_create(SearchRow(**_columns(one)) for one in each)
-    SearchWord.objects.bulk_create(
-        [
-            SearchWord(row=row, branch_id=row.branch_id, key=key)
-            for row, one in zip(rows, each, strict=True)
-            for key in keys_of(
-                one.kind, row.pk, day=one.day, until=one.until, numbers=one.numbers, names=one.names, words=one.words
-            )
-        ],
-        batch_size=5000,
+    _add_words(
+        (row, key)
+        for row, one in zip(rows, each, strict=True)
+        for key in keys_of(
+            one.kind, row.pk, day=one.day, until=one.until, numbers=one.numbers, names=one.names, words=one.words
+        )
     )
+
+
+def _add_words(words: Iterable[tuple[SearchRow, bytes]]) -> None:
+    """As bulk_create, without an object for each word: they come by the million when the search is made anew."""
+    columns = [column for column in SearchWord._meta.concrete_fields if not column.primary_key]  # row, branch, key
+    names = ", ".join(connection.ops.quote_name(column.get_attname()) for column in columns)
+    table = connection.ops.quote_name(SearchWord._meta.db_table)
+    prepared = [
+        [column.get_db_prep_save(value, connection) for column, value in zip(columns, said, strict=True)]
+        for said in ((row.pk, row.branch_id, key) for row, key in words)
+    ]
+    with connection.cursor() as cursor:
+        cursor.executemany(f"INSERT INTO {table} ({names}) VALUES (%s, %s, %s)", prepared)  # noqa: S608
 
 
 def followed_tables() -> Iterator[models.QuerySet[Any]]:
@@ -153,8 +164,16 @@ def followed_tables() -> Iterator[models.QuerySet[Any]]:
             yield model._base_manager.select_related(*_along(model.__name__)).order_by("pk")
 
 
+def _rentals() -> Iterator[list[Told]]:
+    """With their legs and drivers read for a thousand at once."""
+    legs = Prefetch("legs", Leg.objects.select_related("unit"))
+    rows = Rental.objects.select_related("branch", "customer").prefetch_related(legs, "drivers").order_by("pk")
+    for row in rows.iterator(chunk_size=1000):
+        yield of_whole_rental(row, row.legs.all(), sorted(row.drivers.all(), key=lambda driver: driver.pk.bytes))
+
+
 READ_ALONG: Mapping[str, tuple[str, ...]] = {
-    "Rental": ("branch", "customer"),
+    "Rental": (),
     "Unit": ("branch",),
     "Mark": ("unit__branch", "found_on__leg__rental__branch"),
     "Record": ("rental__branch",),
@@ -173,6 +192,7 @@ def _along(name: str) -> tuple[str, ...]:
 def everything(*, progress: Callable[[int], object]) -> Iterator[Told]:
     """All that can be found, in flat memory; `progress` is told of each row that was read."""
     for table in followed_tables():
-        for row in table.iterator(chunk_size=1000):
-            yield from told_of(row)
+        rows = _rentals() if table.model is Rental else map(told_of, table.iterator(chunk_size=1000))
+        for told in rows:
+            yield from told
             progress(1)

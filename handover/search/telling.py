@@ -13,7 +13,7 @@ from django.db.models import Model
 from fleet.models import Branch, Unit
 from handover.damage.models import Grouping
 from handover.record.models import Record
-from handover.rental.models import Rental
+from handover.rental.models import Driver, Leg, Rental
 from handover.retention.words import is_gone
 from handover.search.kinds import Kind
 from handover.search.sources import BY_MODEL, MADE, NAME, RENTAL, UNIT, Source
@@ -91,10 +91,15 @@ def _day(when: datetime, branch: Branch) -> date:
 
 
 def of_rental(rental: Rental) -> list[Told]:
-    """The rental by its numbers and its units', its people by their names. Three queries."""
-    branch, legs = rental.branch, list(rental.legs.select_related("unit"))
+    """As the database has it now, whatever the object has read before. Two queries."""
+    return of_whole_rental(rental, rental.legs.select_related("unit"), rental.drivers.order_by("pk"))
+
+
+def of_whole_rental(rental: Rental, legs: Iterable[Leg], drivers: Iterable[Driver]) -> list[Told]:
+    """The rental by its numbers and its units', its people by their names."""
+    branch = rental.branch
     units = [text for leg in legs for text in (leg.unit.plate, leg.unit.number)]
-    people = [rental.customer.name, *rental.drivers.order_by("pk").values_list("name", flat=True)]
+    people = [rental.customer.name, *(driver.name for driver in drivers)]
     out, back = _day(rental.planned_out_at, branch), _day(rental.planned_back_at, branch)
     numbers = tuple(_standing([rental.number, rental.outside_reference, *units]))
     names = tuple(dict.fromkeys(_standing(people)))

@@ -19,14 +19,15 @@ class Command(BaseCommand):
     help = "Makes the search anew. Until it is done, searching finds what it found before."
 
     @transaction.atomic
-    def handle(self, *args: Any, **options: Any) -> None:
+    def handle(self, *args: Any, verbosity: int, **options: Any) -> None:
         SearchWord.objects.all()._raw_delete(SearchWord.objects.db)
         SearchRow.objects.all()._raw_delete(SearchRow.objects.db)
         total = sum(table.count() for table in followed_tables())
         with tqdm(total=total, unit=" rows", disable=not sys.stderr.isatty()) as bar:
             told = everything(progress=bar.update)
             count = sum(_kept(chunk) for chunk in iter(lambda: list(islice(told, AT_ONCE)), []))
-        self.stdout.write(f"{count:,} things can be found.")
+        if verbosity:
+            self.stdout.write(f"{count:,} things can be found.")
 
 
 def _kept(chunk: list[Told]) -> int:
