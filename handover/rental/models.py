@@ -215,6 +215,8 @@ class Leg(models.Model):
     ended_at = models.DateTimeField(null=True, blank=True)
     ended_by = models.CharField(max_length=10, choices=EndedBy.choices, blank=True)
     cause = models.CharField(max_length=200, blank=True)
+    # Letters and digits alone, as it left: a unit can get another plate while it is out.
+    plate = models.CharField(max_length=20, blank=True, db_index=True)
 
     class Meta:
         ordering = ["number"]

@@ -180,7 +180,7 @@ NOT_PERSONAL: Mapping[str, str] = {
     "SearchRow.source": "one of the tables",
     "SearchRow.text SavedView.name SavedView.phrase SavedView.narrowed": "see ELSEWHERE",
     "GasReceipt.ref Notice.ref Notice.authority": "name a line of the statement; who it was, the authority knows",
-    "Notice.plate Notice.zone": "the vehicle, the clocks",
+    "Notice.plate Notice.zone Leg.plate": "the vehicle, the clocks",
     "Fault.system": "a part of the vehicle",
     "TurnaroundJob.name TurnaroundJob.amount_unit TurnaroundJob.photo": "work on the vehicle",
     "NotReady.due": "due dates",

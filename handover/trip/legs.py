@@ -19,22 +19,27 @@ from shared.dates import dated_moment
 def leg_at(unit_plate: str, instant: datetime) -> Leg:
     """The leg that had this plate at an instant, at whatever branch. Raises CannotBe when the unit was in the yard.
 
-    Both ends belong to the leg: handed over and taken back to the minute.
+    Both ends belong to the leg: handed over and taken back to the minute. The plate it left with counts, and the one
+    that its unit has now: it may have got another on the way.
     """
+    gone = Leg.objects.filter(started_at__lte=instant).select_related("unit", "rental__branch").order_by("-started_at")
+    there = gone.filter(Q(ended_at__isnull=True) | Q(ended_at__gte=instant))
+    if left_with := there.filter(plate=_plain(unit_plate)).exclude(plate="").first():
+        return left_with
     unit = unit_with(unit_plate)
-    gone = Leg.objects.filter(unit=unit, started_at__lte=instant).select_related("unit", "rental__branch")
-    there = gone.filter(Q(ended_at__isnull=True) | Q(ended_at__gte=instant)).order_by("-started_at").first()
-    if there is None:
+    if (found := there.filter(unit=unit).first()) is None:
         raise CannotBe(_in_the_yard(unit, instant), "at")
-    return there
+    return found
 
 
 def unit_with(plate: str) -> Unit:
-    """Spaces and hyphens do not tell plates apart. Raises CannotBe."""
+    """By its plate, or the one that it last left with. Spaces and hyphens do not tell plates apart. Raises CannotBe."""
     wanted = _plain(plate)
     for unit in Unit.objects.select_related("branch").only("plate", "number", "branch__zone"):
         if _plain(unit.plate) == wanted:
             return unit
+    if before := Leg.objects.filter(plate=wanted).exclude(plate="").select_related("unit__branch").last():
+        return before.unit
     raise CannotBe(
         _("No unit has the plate %(plate)s. Compare it letter by letter with the notice.") % {"plate": plate.strip()},
         "plate",

@@ -13,6 +13,7 @@ from handover.settlement.amounts import check_amount
 from handover.trip.guard import begin, said, words
 from handover.trip.legs import leg_at
 from handover.trip.models import Notice
+from handover.walkround.arrival import bare
 from shared.access.roles import Right
 from shared.canonical import Json
 from shared.clock import local
@@ -64,13 +65,19 @@ def _keep(leg: Leg, notice: NoticeSaid, act: Act) -> Notice:
     _check(rental, notice, act)
     kept = Notice.objects.create(
         id=act.key, rental=rental, leg=leg, at=notice.at, noted_at=act.at, by=act.by, kind=notice.kind,
-        ref=notice.ref.strip(), authority=notice.authority.strip(), plate=leg.unit.plate, place=notice.place.strip(),
+        ref=notice.ref.strip(), authority=notice.authority.strip(), plate=_as_shown(leg, notice),
+        place=notice.place.strip(),
         zone=notice.zone, amount=notice.amount, handling=notice.handling, received_on=notice.received_on,
         deadline_on=notice.deadline_on, penalty=notice.penalty, operator_caused=notice.operator_caused,
         operator_delay=_lay_here(notice, rental, act), customer_told_on=notice.customer_told_on,
     )  # fmt: skip
     act.write(chain=rental.pk, kind=NOTED, subject=kept.pk, payload=_told(kept))
     return kept
+
+
+def _as_shown(leg: Leg, notice: NoticeSaid) -> str:
+    """As the unit's plate is written; one that it had before as the notice writes it."""
+    return leg.unit.plate if bare(leg.unit.plate) == bare(notice.plate) else notice.plate.strip()
 
 
 def _lay_here(notice: NoticeSaid, rental: Rental, act: Act) -> bool:

@@ -16,6 +16,7 @@ from handover.trip.legs import begin_next_leg, swap_of
 from handover.trip.models import Swap
 from handover.turnaround.making import make_jobs
 from handover.walkround.answers import answers_of
+from handover.walkround.arrival import bare
 from handover.walkround.document import shown_digest
 from handover.walkround.guard import begin
 from handover.walkround.models import Hold, TopicHeard, WalkRound
@@ -148,8 +149,8 @@ def _move_leg(walk: WalkRound, swap: Swap | None) -> None:
         leg.ended_at = walk.arrived_at or walk.finished_at
         leg.ended_by, leg.cause = (swap.cause, swap.reason) if swap else (Leg.EndedBy.RETURN, "")
     else:
-        leg.started_at = walk.finished_at
-    leg.save(update_fields=["started_at", "ended_at", "ended_by", "cause"])
+        leg.started_at, leg.plate = walk.finished_at, bare(unit.plate)
+    leg.save(update_fields=["started_at", "ended_at", "ended_by", "cause", "plate"])
     odometer = walk.readings.filter(item__measures="odometer", state="read").last()
     if odometer and odometer.value is not None:
         unit.odometer_km = int(odometer.value)
