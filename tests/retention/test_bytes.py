@@ -24,12 +24,15 @@ def run(folder: Path, *words: str) -> str:
 
 
 def found_in(folder: Path) -> set[str]:
-    """Which of the needles is in which kind of file; a PDF is looked at as text and with what is attached, too."""
+    """Which of the needles is in which kind of file; a PDF is looked at as text and with what is attached, too.
+
+    In small letters, as the search keeps texts.
+    """
     return {
         f"{name} in {path.suffix or path.name}"
         for path in folder.rglob("*") if path.is_file()
-        for data in said_by(path)
-        for name, needle in NEEDLES.items() if needle in data
+        for data in map(bytes.lower, said_by(path))
+        for name, needle in NEEDLES.items() if needle.lower() in data
     }  # fmt: skip
 
 
