@@ -4,6 +4,8 @@ Rows are followed when they are saved; what is written past save() says so to th
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from functools import reduce
+from operator import or_
 from typing import Any
 
 from django.apps import apps
@@ -157,11 +159,35 @@ def _add_words(words: Iterable[tuple[SearchRow, bytes]]) -> None:
 
 
 def followed_tables() -> Iterator[models.QuerySet[Any]]:
-    """Those that tell of themselves, with what their telling reads."""
+    """Those that tell of themselves, with what their telling reads; of most answers nothing is told, none is read."""
     for label in FOLLOWED:
         model = apps.get_model(label)
         if model.__name__ not in OWNERS:
-            yield model._base_manager.select_related(*_along(model.__name__)).order_by("pk")
+            paths = _along(model.__name__)
+            rows = model._base_manager.select_related(*paths).defer(*_documents(model, paths))
+            yield rows.filter(_tells(model)).order_by("pk")
+
+
+def _tells(model: type[models.Model]) -> models.Q:
+    """Something stands in a column that it is found by."""
+    source = BY_MODEL.get(model.__name__)
+    if source is None:
+        return models.Q()
+    fields = [model._meta.get_field(name) for name in source.columns]
+    if not all(isinstance(field, models.CharField | models.TextField) for field in fields):
+        return models.Q()
+    return reduce(or_, (~models.Q(**{field.name: ""}) for field in fields))
+
+
+def _documents(model: type[models.Model], paths: Iterable[str]) -> Iterator[str]:
+    """Columns of JSON along the paths: long, and nothing is found by them."""
+    for path in paths:
+        along: Any = model
+        for place, name in enumerate(steps := path.split("__")):
+            along = along._meta.get_field(name).related_model
+            for field in along._meta.local_fields:
+                if isinstance(field, models.JSONField):
+                    yield "__".join([*steps[: place + 1], field.name])
 
 
 def _rentals() -> Iterator[list[Told]]:

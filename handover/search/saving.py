@@ -33,7 +33,8 @@ def query_of(view: SavedView) -> Mapping[str, str]:
 
 
 def keep_view(asked: Asked, *, key: UUID, name: str, branch: Branch | None, by: Person) -> SavedView:
-    """Raises CannotBe without a name, for one that is taken, with nothing asked, for more than 40.
+    """Raises CannotBe without a name, for one that is taken, with nothing asked, for more than 40, and when what is
+    shared with one branch looks in another.
 
     `key` makes a form that is sent twice keep one view.
     """
@@ -47,6 +48,12 @@ def keep_view(asked: Asked, *, key: UUID, name: str, branch: Branch | None, by: 
         )
     if SavedView.objects.filter(person=by).count() >= MOST:
         raise CannotBe(_("%(most)s views are kept already. Remove one first.") % {"most": MOST}, "name")
+    if branch and asked.said.get("branch", branch.code) != branch.code:
+        raise CannotBe(
+            _("This looks in another branch, which not everyone at %(branch)s may see. Look in all of them first.")
+            % {"branch": branch},
+            "name",
+        )
     narrowed = {name: asked.said[name] for name in NARROWS if name in asked.said}
     row = SavedView(
         pk=key, person=by, branch=branch, name=_name(name), phrase=asked.said.get("q", ""), narrowed=narrowed

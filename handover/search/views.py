@@ -59,14 +59,16 @@ def _shown(
     naming: CannotBe | None = None,
 ) -> HttpResponse:  # fmt: skip
     """`problem` is with what is asked, `naming` with the name of a view."""
+    views, may_share = list(views_of(request.user)), request.user.may(SHARES)
     sent = request.POST if request.method == "POST" else request.GET
     context = {
         "asked": asked, "problem": problem, "naming": naming, "own": own, "states": STATES, "key": uuid7(),
         "kinds": [(kind.value, KINDS[kind]) for kind in kinds_for(request.user)],
         "typed": {name: sent.get(name, "")[:1000].replace("\0", "") for name in ("q", *NARROWS, "name", "share")},
         "groups": _groups(request, asked), "later": "after" in request.GET,
-        "views": [(view, urlencode(query_of(view))) for view in views_of(request.user)],
-        "may_share": request.user.may(SHARES), "forms": TYPES,
+        "views": [(view, urlencode(query_of(view))) for view in views],
+        "changeable": [view for view in views if may_share or not view.branch_id],
+        "may_share": may_share, "forms": TYPES,
     }  # fmt: skip
     return render(request, "search/search.html", context, status=422 if problem or naming else 200)
 

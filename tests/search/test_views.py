@@ -74,7 +74,9 @@ def test_ones_own_view_is_nobody_elses(as_isla: Client, as_callum: Client, inver
 def test_a_shared_view_is_the_branchs(as_ruth: Client, as_isla: Client, as_ida: Client) -> None:
     keep(as_ruth, "Look at these", share="inverlark")
     view = SavedView.objects.get()
-    assert "Look at these" in found(as_isla, "")
+    page = found(as_isla, "")
+    assert "Look at these" in page
+    assert "Rename or remove" not in page
     assert "Look at these" not in found(as_ida, "")
     assert as_isla.post(reverse("rename-view", args=[view.pk]), {"name": "Hers"}).status_code == 403
     assert as_ida.post(reverse("remove-view", args=[view.pk])).status_code == 404
@@ -87,6 +89,11 @@ def test_only_a_manager_shares(as_isla: Client, as_ruth: Client) -> None:
     keep(as_isla, status=404, share="port-averil")
     keep(as_ruth, status=404, share="nowhere")
     assert not SavedView.objects.exists()
+
+
+def test_what_looks_elsewhere_is_not_shared_here(as_ruth: Client) -> None:
+    assert "This looks in another branch" in keep(as_ruth, status=422, share="inverlark", branch="port-averil")
+    keep(as_ruth, share="inverlark", branch="inverlark")
 
 
 def test_a_view_is_renamed_and_removed(as_isla: Client, inverlark: Branch) -> None:
