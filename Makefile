@@ -48,7 +48,7 @@ lighthouse: $(STAMP) packages
 	$(BIN)/python -m tests.browser.lighthouse
 
 bench: $(STAMP) packages
-	$(BIN)/python -m tests.bench
+	$(BIN)/python -m tests.bench $(PARTS)
 
 # Hours for all of them; make mutants MUTANTS='*[258]' tries three in ten.
 mutants: $(STAMP)
