@@ -31,8 +31,8 @@ class Moved:
 
 
 def was_moved_first(walk: WalkRound, taken: Iterable[datetime]) -> bool:
-    """`taken` are the times of the return's photos. Who stayed until the end, or until they left, saw it stand."""
-    if walk.mode == WalkRound.Mode.ATTENDED or walk.left_at:
+    """After a key drop. `taken` are the times of the return's photos; who brings it in themselves sees it stand."""
+    if walk.mode != WalkRound.Mode.KEY_DROP:
         return False
     there = walk.keys_found_at or walk.arrived_at or walk.started_at
     first = min(taken, default=None)
@@ -40,8 +40,8 @@ def was_moved_first(walk: WalkRound, taken: Iterable[datetime]) -> bool:
 
 
 def moved_of(rental: Rental, walks: Iterable[WalkRound]) -> Moved:
-    """`walks` are those on which its damages were found. Two queries, none where the customer was there."""
-    alone = [walk for walk in walks if walk.mode != WalkRound.Mode.ATTENDED]
+    """`walks` are those on which its damages were found. Two queries, none without a key drop."""
+    alone = [walk for walk in walks if walk.mode == WalkRound.Mode.KEY_DROP]
     if not alone:
         return Moved(frozenset(), {})
     taken: dict[UUID, list[datetime]] = {}
