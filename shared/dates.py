@@ -60,11 +60,11 @@ def dated_moment(when: datetime) -> str:
 
 
 def _written(day: date, pattern: str) -> str:
-    return format_date(day, pattern, locale=_locale(get_language() or settings.LANGUAGE_CODE))
+    return format_date(day, pattern, locale=locale_of(get_language() or settings.LANGUAGE_CODE))
 
 
 @cache
-def _locale(language: str) -> Locale:
+def locale_of(language: str) -> Locale:
     """The house's own for a language whose days nobody has written down."""
     try:
         return Locale.parse(to_locale(language))

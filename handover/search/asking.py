@@ -6,10 +6,9 @@ from datetime import date
 from urllib.parse import urlencode
 from uuid import UUID
 
-from babel.core import Locale
 from babel.dates import get_month_names
 from django.conf import settings
-from django.utils.translation import get_language, gettext_lazy, to_locale
+from django.utils.translation import get_language, gettext_lazy
 from django.utils.translation import gettext as _
 
 from fleet.models import Branch
@@ -22,7 +21,7 @@ from handover.search.phrase import NoSuchDay, NoSuchYear, Read, read
 from handover.search.sources import Label
 from shared.access.models import Person
 from shared.clock import YEARS
-from shared.dates import dated
+from shared.dates import dated, locale_of
 
 LONGEST = 200
 NARROWS = ("kind", "branch", "start", "end", "state")
@@ -78,7 +77,7 @@ def asked_of(said: Mapping[str, str], person: Person, own: Iterable[Branch], *, 
         raise LookupError(state)
     return Asked(
         read=_read(phrase, today),
-        kinds=_kinds(said.get("kind", ""), person),
+        kinds=_of_state(_kinds(said.get("kind", ""), person), state, phrase),
         branches=_branches(said.get("branch", ""), own),
         start=start,
         end=end,
@@ -117,7 +116,7 @@ def _read(phrase: str, today: date) -> Read:
 def _months() -> dict[str, int]:
     """By their names in the language of the page and in the house's, in full and short."""
     languages = dict.fromkeys((settings.LANGUAGE_CODE, get_language() or settings.LANGUAGE_CODE))
-    locales = [Locale.parse(to_locale(language)) for language in languages]
+    locales = [locale_of(language) for language in languages]
     return {
         folded(name): number
         for locale in locales for width in ("wide", "abbreviated") for context in ("format", "stand-alone")
@@ -152,6 +151,15 @@ def _kinds(said: str, person: Person) -> tuple[Kind, ...]:
     if said not in {kind.value for kind in every}:
         raise LookupError(said)
     return (Kind(said),)
+
+
+def _of_state(kinds: tuple[Kind, ...], state: str, phrase: str) -> tuple[Kind, ...]:
+    """Without a phrase a state lists what has it, and not every paper of a rental; that of a dispute only disputes."""
+    if state.startswith(DISPUTE):
+        return tuple(kind for kind in kinds if kind is Kind.DISPUTE)
+    if state and not phrase.strip() and Kind.RENTAL in kinds:
+        return (Kind.RENTAL,)
+    return kinds
 
 
 def _branches(code: str, own: Iterable[Branch]) -> frozenset[UUID]:

@@ -92,6 +92,8 @@ def _first(
         for kind in kinds or asked.kinds
         for rows in _in_each_range(asked, person, ranges_of(asked, kind), after)
     ]
+    if not parts:
+        return []
     sql = " UNION ALL ".join(f"SELECT * FROM ({part}) AS part" for part, _params in parts)  # noqa: S608 Django's own
     return list(SearchWord.objects.raw(sql, [param for _part, params in parts for param in params]))
 

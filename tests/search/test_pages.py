@@ -161,6 +161,7 @@ def test_narrowed_by_day_and_state(as_isla: Client, booked: Rental) -> None:
     assert numbers_in(found(as_isla, "testa", start="2026-08-15")) == [late.number]
     assert numbers_in(found(as_isla, "testa", state="out")) == [late.number]
     assert "Nothing found." in found(as_isla, "testa", state="settled")
+    assert numbers_in(found(as_isla, "", state="out")) == [late.number]
 
 
 def test_a_list_without_a_phrase(as_isla: Client, booked: Rental) -> None:
@@ -173,6 +174,7 @@ def test_disputes_by_how_they_stand(as_callum: Client, priced: Statement) -> Non
     dispute = Dispute.objects.create(**said, number=1, words="No", answer_by=BACK_AT.date(), at=BACK_AT)
     assert leads_to(found(as_callum, "", state="dispute-open"), "dispute", dispute.pk)
     assert "Nothing found." in found(as_callum, "", state="dispute-decided")
+    assert "Nothing found." in found(as_callum, "", state="dispute-open", kind="a")
 
 
 def test_another_branchs_things_are_not_there(as_isla: Client, booked: Rental, elsewhere: Rental) -> None:
