@@ -7,6 +7,7 @@ from decimal import Decimal
 from handover.charges.document.case import Case
 from handover.charges.document.consumable_rates import TIERS
 from handover.charges.document.extras import Extra
+from handover.charges.document.time_rates import LateRate
 from handover.charges.extra_standing import Standing, covers_gas, standing, standing_extras
 from handover.charges.sheet import ZERO, Charge, CoverPart, Finding, Sheet, Why
 from handover.charges.workings import begun, spoken
@@ -136,15 +137,20 @@ def _gas_fee(case: Case, counter: _Counter) -> None:
 
 def _late(case: Case, extra: Extra, counter: _Counter) -> None:
     """So many blocks at the rate of a block; minutes pay every block they begin, in the customer's favour."""
-    rate, limits = case.rules.late, extra.limits
+    rate = case.rules.late
     if rate is None:
         return
-    blocks, source = Decimal(limits.late_blocks or 0), "limits.late_blocks"
-    if limits.late_minutes:
-        blocks, source = begun(limits.late_minutes, rate.block_min), "limits.late_minutes"
+    blocks = late_blocks(extra, rate)
+    source = "limits.late_minutes" if extra.limits.late_minutes else "limits.late_blocks"
     for at in list(counter.of("LATE")):
         amount = case.money(blocks * rate.rate_per_block)
         counter.pay(at, extra, amount, f"{blocks} × {spoken(rate.rate_per_block)}", source)
+
+
+def late_blocks(extra: Extra, rate: LateRate) -> Decimal:
+    """How many blocks of lateness an extra pays: so many, or those that its minutes begin."""
+    minutes = extra.limits.late_minutes
+    return begun(minutes, rate.block_min) if minutes else Decimal(extra.limits.late_blocks or 0)
 
 
 def _return(case: Case, extra: Extra, counter: _Counter) -> None:

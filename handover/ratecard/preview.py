@@ -14,8 +14,8 @@ from handover.charges import DocumentError, parse, price
 from handover.ratecard.fleet_facts import Thing
 from handover.rental.freezing import with_opening_hours
 from handover.rental.models import RateCard
-from handover.statement.inputs import rules_for_pricing
 from handover.statement.models import Statement
+from handover.statement.promise import rules_for_pricing
 from handover.statement.queries import latest_versions
 from handover.statement.words import line_title
 

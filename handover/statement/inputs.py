@@ -5,8 +5,6 @@ Everything the price rests on is in the document, so that it can be priced again
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
-from datetime import datetime
-from decimal import Decimal
 from typing import Any
 from uuid import UUID
 
@@ -20,13 +18,13 @@ from handover.damage.pricing import damage_part
 from handover.photo.models import Photo
 from handover.rental.models import Leg, Rental
 from handover.statement.equipment import item_entry, price_of
+from handover.statement.promise import promise_document, wall
 from handover.trip.pricing import with_trip
 from handover.walkround.answers import NOTHING, Answers, answers_of
 from handover.walkround.levels import as_read
 from handover.walkround.models import Answer, Reading, WalkRound
 from handover.walkround.sheet import InstrumentAsk, SheetData
 from shared.clock import local
-from shared.money import exponent
 from shared.phrasebook import in_house_language
 
 
@@ -101,15 +99,11 @@ def _document(
     papers = {walk.pk: walk.paper.number for walk in walks if walk.paper}
     sources = Sources(zone=zone, photos=photos, papers=papers)
     events, of_events = damage_part(rental, photos=photos)
+    promise = promise_document(rental)
     document = {
-        "id": f"{rental.number}",
-        "currency": {"code": frozen["currency"], "exponent": exponent(frozen["currency"])},
-        "time_zone": zone,
-        "tax": frozen["tax"],
-        "rental": _rental(rental, walks),
-        "rules": rules_for_pricing(frozen),
+        **promise,
+        "rental": promise["rental"] | _returned(walks, zone),
         "legs": [_leg(number, walked, frozen["distance_unit"], sources) for number, walked in enumerate(legs)],
-        "prepaid": [_extra(extra) for extra in frozen["extras"]],
         "kits": list(_kits(legs, sources)),
         "equipment": list(_missing_equipment(legs, sources, frozen)),
         **_waste(legs, sources),
@@ -145,43 +139,12 @@ def _photos_by_subject(walks: list[WalkRound]) -> dict[UUID, list[str]]:
     return found
 
 
-def _rental(rental: Rental, walks: list[WalkRound]) -> dict[str, Any]:
-    """Times carry their offset: on the night the clocks go back the same wall time happens twice."""
-    zone = rental.frozen["zone"] if rental.frozen else "UTC"
-
-    def wall(when: datetime) -> str:
-        return local(when, zone).isoformat(timespec="minutes")
-
+def _returned(walks: list[WalkRound], zone: str) -> dict[str, Any]:
     last = next((walk for walk in reversed(walks) if walk.is_return), None)
-    document = {
-        "pickup_at": wall(rental.frozen_at) if rental.frozen_at else None,
-        "charge_days": rental.frozen["charged_days"] if rental.frozen else rental.charged_days,
-        "scheduled_return_at": wall(rental.planned_back_at),
-        "deposit_held": _amount(rental.deposit_held, rental.currency),
-    }
-    if last and last.arrived_at:
-        document["returned_at"] = wall(last.arrived_at)
-        document["return_method"] = "key_drop" if last.mode == WalkRound.Mode.KEY_DROP else "attended"
-    return document
-
-
-def _amount(amount: Decimal, currency: str) -> str:
-    return f"{amount:.{exponent(currency)}f}"
-
-
-def rules_for_pricing(frozen: Mapping[str, Any]) -> dict[str, Any]:
-    """The rate card's rules with this rental's own excess."""
-    rules = dict(frozen["rules"])
-    rules["damage"] = dict(rules.get("damage", {})) | {"excess": frozen["excess"]}
-    # Replacement prices of the rate card travel in each equipment line instead.
-    rules["equipment"] = {key: value for key, value in rules.get("equipment", {}).items() if key != "prices"}
-    return {key: value for key, value in rules.items() if value}
-
-
-def _extra(extra: Mapping[str, Any]) -> dict[str, Any]:
-    return {"name": extra["name"], "purchased_at": extra["purchased_at"], "price": extra["price"]} | dict(
-        extra["covers"]
-    )
+    if last is None or last.arrived_at is None:
+        return {}
+    method = "key_drop" if last.mode == WalkRound.Mode.KEY_DROP else "attended"
+    return {"returned_at": wall(last.arrived_at, zone), "return_method": method}
 
 
 def _leg(number: int, walked: WalkedLeg, distance_unit: str, sources: Sources) -> dict[str, Any]:

@@ -58,7 +58,7 @@ def _minutes_late(late: Lateness) -> Iterator[Step]:
         yield minus(Decimal(late.clocked.waited), "min", "waiting on the branch", "rental.operator_waits")
 
 
-def _day_amount(rate: LateRate) -> Decimal | None:
+def day_amount(rate: LateRate) -> Decimal | None:
     """What 24 hours of lateness cost at most: the cap, or the full day of the day rule, the lower of both."""
     day = rate.day_rule.rate * rate.day_rule.factor if rate.day_rule is not None else None
     known = [amount for amount in (rate.daily_cap, day) if amount is not None]
@@ -67,7 +67,7 @@ def _day_amount(rate: LateRate) -> Decimal | None:
 
 def _priced(case: Case, rate: LateRate, minutes: Decimal) -> tuple[Decimal, tuple[Step, ...]]:
     """The amount, and the steps from minutes to money."""
-    cap = _day_amount(rate)
+    cap = day_amount(rate)
     days, rest = divmod(minutes, A_DAY) if cap is not None else (ZERO, minutes)
     if cap is not None and (not rest or _a_full_day(rate, rest)):
         return _days_only(case, minutes, cap)
