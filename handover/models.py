@@ -18,6 +18,7 @@ from handover.counter.models import (
 from handover.customer.models import (
     CustomerLink,
     CustomerTerms,
+    LateAnnounced,
     LinkDelivery,
     LinkOpening,
     Noticed,
@@ -109,6 +110,7 @@ __all__ = [
     "Hold",
     "ItemFinding",
     "KitUse",
+    "LateAnnounced",
     "LatenessStop",
     "Leg",
     "LegalHold",

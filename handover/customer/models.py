@@ -119,3 +119,29 @@ class NoticedPhoto(KeptPhoto):
 
     class Meta:
         ordering = ["id"]
+
+
+class LateAnnounced(Written):
+    """When the customer says they will be back. The latest counts; only a confirmed extension moves the return.
+
+    `planned_back_at` is the planned return of then; `back_at` equal to it takes an earlier word back. `due` is what
+    the page said it comes to by the agreement, empty where it said no price.
+    """
+
+    id = models.UUIDField(primary_key=True, default=uuid7, editable=False)
+    rental = models.ForeignKey(Rental, on_delete=models.PROTECT, related_name="late_announced")
+    link = models.ForeignKey(CustomerLink, on_delete=models.PROTECT, related_name="late_announced")
+    planned_back_at = models.DateTimeField()
+    back_at = models.DateTimeField()
+    due = models.DecimalField(max_digits=12, decimal_places=3, null=True)
+    words = models.CharField(max_length=1000, blank=True)
+    at = models.DateTimeField()
+
+    class Meta:
+        ordering = ["at", "id"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(back_at__gte=models.F("planned_back_at"), back_at__gt=models.F("at")),
+                name="announced_for_later",
+            )
+        ]

@@ -19,7 +19,7 @@ handover.PhotoPoint handover.PlannedNight handover.PlannedParty handover.Reading
 handover.Remark handover.Reopening handover.RepairPrice handover.RoadsideCall handover.SealCheck handover.ShownOffline
 handover.Signature handover.Soiling handover.Statement handover.Swap handover.TankFinding handover.TopicHeard
 handover.TripPhoto handover.Waiver handover.WalkRound handover.DisplacedCustomer
-handover.CustomerLink handover.LinkDelivery handover.Noticed handover.NoticedPhoto
+handover.CustomerLink handover.LateAnnounced handover.LinkDelivery handover.Noticed handover.NoticedPhoto
 handover.Dispute handover.DisputePhoto handover.Decision handover.Letter handover.Delivery handover.Bundle
 handover.Driver handover.Leg handover.Record handover.Rental handover.RentalExtra handover.Sheet handover.TurnaroundJob
 consumables.Fill

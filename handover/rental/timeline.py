@@ -64,6 +64,7 @@ KINDS = {
     "customer.link_sent": gettext_noop("Link for the customer sent"),
     "customer.link_not_sent": gettext_noop("Link for the customer not sent"),
     "customer.noticed": gettext_noop("The customer noticed something"),
+    "customer.late_announced": gettext_noop("The customer said when they will be back"),
     "trip.extension_agreed": gettext_noop("Extension agreed"),
     "trip.extension_confirmed": gettext_noop("Extension confirmed"),
     "trip.swap_begun": gettext_noop("Unit swap begun"),

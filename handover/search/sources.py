@@ -58,6 +58,7 @@ SOURCES = (
            rental="leg.rental", at="started_at", target="pk"),
     Source("Signature", Kind.WORDS, _("Not signed"), "rental", words=("reason",)),
     Source("Noticed", Kind.WORDS, _("Noticed by the customer"), "customer-links", words=("words", "place")),
+    Source("LateAnnounced", Kind.WORDS, _("Lateness announced by the customer"), "rental", words=("words",)),
     Source("Objection", Kind.WORDS, _("Objection"), "objection", words=("title", "words"), target="pk"),
     Source("ObjectionOutcome", Kind.WORDS, _("Outcome of an objection"), "objection", words=("words",),
            target="objection_id"),
