@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 
 from asn1crypto import cms, x509
 from cryptography import x509 as certificates
-from cryptography.exceptions import InvalidSignature
+from cryptography.exceptions import InvalidSignature, UnsupportedAlgorithm
 from django.utils.translation import gettext as _
 from pyhanko.sign.validation.generic_cms import validate_sig_integrity
 
@@ -43,7 +43,7 @@ def _check_ours(signature: bytes, covered: bytes | None, roots: Sequence[x509.Ce
     """`covered` is None for a time stamp, which signs what it holds."""
     try:
         is_ours, is_whole = _is_ours(signature, covered, roots)
-    except (ValueError, TypeError, KeyError, IndexError, AttributeError) as fault:
+    except Exception as fault:  # whatever a stranger's bytes do to the readers, they are no signature of ours
         raise NotASeal(_("The seal's own bytes were changed: they are no longer a signature.")) from fault
     if not is_ours:
         raise NotASeal(_("The certificate of the seal does not lead to the root certificate given."))
@@ -92,6 +92,6 @@ def _issued(certificate: x509.Certificate, issuer: x509.Certificate) -> bool:
         certificates.load_der_x509_certificate(certificate.dump()).verify_directly_issued_by(
             certificates.load_der_x509_certificate(issuer.dump())
         )
-    except (ValueError, TypeError, InvalidSignature):
+    except (ValueError, TypeError, InvalidSignature, UnsupportedAlgorithm, certificates.InvalidVersion):
         return False
     return True

@@ -25,7 +25,13 @@ def too_large(typed: Mapping[str, str]) -> Trouble:
 
 def is_too_long(request: HttpRequest, *, files: int) -> bool:
     """Whether more is announced than so many files can have: asked of a stranger before a byte is read."""
-    return int(request.META.get("CONTENT_LENGTH") or 0) > files * settings.PHOTO_MAX_BYTES + FIELDS
+    return _announced(request) > files * settings.PHOTO_MAX_BYTES + FIELDS
+
+
+def _announced(request: HttpRequest) -> int:
+    """Bytes of the body; 0 where what is said is no number, as Django takes it."""
+    said = str(request.META.get("CONTENT_LENGTH") or "")
+    return int(said) if said.isascii() and said.isdecimal() and len(said) < 19 else 0
 
 
 class CappedUpload(FileUploadHandler):
@@ -46,7 +52,7 @@ class CappedUpload(FileUploadHandler):
             return raw_data
         assert self.request is not None  # noqa: S101 - Django sets it before it reads
         self.request.META[TOO_LARGE] = self.field_name
-        if int(self.request.META.get("CONTENT_LENGTH") or 0) > WAITED_FOR * settings.PHOTO_MAX_BYTES:
+        if _announced(self.request) > WAITED_FOR * settings.PHOTO_MAX_BYTES:
             raise StopUpload(connection_reset=True)
         raise SkipFile
 

@@ -6,7 +6,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
-from asn1crypto import pem, x509
+from asn1crypto import cms, pem, x509
 from django.conf import settings
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.core.handlers.wsgi import WSGIRequest
@@ -20,8 +20,10 @@ from handover.checkpage.commands import commands
 from handover.checkpage.throttle import MOST, Kind
 from handover.photo import uploading
 from handover.record.demo_keys import ROOT, SEAL, SEAL_KEY, demo_keys
+from handover.record.lasting import as_sealed
 from handover.record.models import Record
 from handover.record.seal import seal
+from handover.record.seal_parts import seal_parts
 from shared.canonical import sha256_hex
 from tests.checkpage.test_lookup import PERSONAL
 from tests.record.conftest import small_pdf
@@ -152,6 +154,38 @@ def test_a_strangers_file_is_never_opened(
     assert opened == []
     send(client, pdf)
     assert opened == [1]
+
+
+def with_seal(pdf: bytes, der: bytes) -> bytes:
+    """The file with other bytes in the place of its seal."""
+    start, end = seal_parts(pdf).gap
+    return pdf[: start + 1] + der.hex().upper().encode().ljust(end - start - 2, b"0") + pdf[end - 1 :]
+
+
+@pytest.mark.parametrize("version", [1, 4, 127])
+def test_a_certificate_of_a_version_that_there_is_none_of(client: Client, foreign: bytes, version: int) -> None:
+    der, v3 = seal_parts(foreign).cms, b"\xa0\x03\x02\x01\x02"
+    assert v3 in der
+    status, text = send(client, with_seal(foreign, der.replace(v3, v3[:-1] + bytes([version]))))
+    assert (status, "<b>Not valid.</b>" in text) == (200, True)
+
+
+@pytest.mark.parametrize("algorithm", ["rsassa_pkcs1v15", "ed25519", "sha1_dsa", "1.2.3.4"])
+def test_our_certificate_under_an_algorithm_that_is_not_its_keys(client: Client, pdf: bytes, algorithm: str) -> None:
+    """Whoever holds a Record can write its digest anew and name any algorithm."""
+    sealed = as_sealed(pdf)
+    other = sealed[:12] + bytes([sealed[12] ^ 1]) + sealed[13:]
+    was, now = (seal_parts(each) for each in (sealed, other))
+    said = was.cms.replace(bytes.fromhex(sha256_hex(was.covered)), bytes.fromhex(sha256_hex(now.covered)))
+    info = cms.ContentInfo.load(said)
+    info["content"]["signer_infos"][0]["signature_algorithm"]["algorithm"] = algorithm
+    status, text = send(client, with_seal(other, info.dump(force=True)))
+    assert (status, "<b>Not valid.</b>" in text) == (200, True)
+
+
+def test_a_length_that_is_no_number(client: Client) -> None:
+    answer = client.post("/check/", b"x", "multipart/form-data; boundary=x", CONTENT_LENGTH="abc")
+    assert answer.status_code < 500
 
 
 def test_sealed_by_us_but_kept_nowhere(client: Client, pdf: bytes) -> None:
