@@ -57,6 +57,7 @@ def desk(request: PersonRequest, code: str) -> HttpResponse:
         "branch": branch,
         "may_set_up": request.user.may(Right.SET_UP),
         "may_verify": request.user.may(Right.VERIFY),
+        "may_hand_over": request.user.may(Right.PICKUP),
     }
     return render(request, "board/desk.html", context)
 
