@@ -27,10 +27,11 @@ DESK = {
     "insight-charges": "/figures/charges/",
     "insight-readings": "/figures/readings/",
     "audit": "/figures/audit/",
+    "search": "/search/?q=LK-20418",
     "check": "/check/",
 }
 OF_RENTAL = ("trip", "settlement", "found", "damages")
-OF_BRANCH = ("settlements", "rate-cards", "notice", "new-booking", "desk", "disputes", "retention")
+OF_BRANCH = ("settlements", "rate-cards", "notice", "new-booking", "desk", "disputes", "retention", "paper")
 OFFICE = ("line", "dispute", *OF_RENTAL, *OF_BRANCH, *YARD, *DESK)
 REST_MS = 150
 
