@@ -12,6 +12,7 @@ from fleet.models import Branch, DueDate
 from handover.board.day import DayBoard, Neighbour, arranged
 from handover.board.progress import Progress, progress_of
 from handover.board.words import Known
+from handover.customer.late.standing import said_back_at
 from handover.rental.models import Leg, Rental
 from handover.statement.models import Signature, Statement
 from handover.turnaround.models import NotReady, TurnaroundJob
@@ -52,6 +53,7 @@ def rentals_on(branch: Branch, bounds: tuple[datetime, datetime], *, with_overdu
         .annotate(
             statement_total=Subquery(last.values("total")[:1]),
             statement_outcome=Subquery(by_customer.values("outcome")[:1]),
+            says_back_at=said_back_at(),
         )
     )
 

@@ -9,6 +9,7 @@ from django.utils.translation import ngettext
 
 from fleet.models import DueDate
 from handover.board.progress import Progress
+from handover.customer.late.standing import later_than_planned
 from handover.rental.models import Leg, Rental
 from handover.walkround.models import Hold, WalkRound
 from shared.money import money_text
@@ -131,10 +132,21 @@ def settled_words(rental: Rental) -> str:
 def _out(known: Known) -> Said:
     left = known.rental.planned_back_at - known.now
     if left <= -timedelta(minutes=1):
-        return Said("late", "", lead=_("%(time)s late") % {"time": span(-left)})
+        return Said("late", says_words(known), lead=_("%(time)s late") % {"time": span(-left)})
+    if says := says_words(known):
+        return Said("ready", says)
     if left <= SOON:
         return Said("ready", _("Due in %(left)s") % {"left": span(left)})
     return Said("ready", _("Out"))
+
+
+def says_words(known: Known) -> str:
+    """When the customer says they will be back, where that is later than planned; the query of the board adds it."""
+    says = later_than_planned(known.rental, getattr(known.rental, "says_back_at", None))
+    if says is None:
+        return ""
+    on_board = localtime(known.now if known.is_today else known.rental.planned_back_at).date()
+    return _("Says %(time)s") % {"time": planned_text(says, on_board)}
 
 
 def lateness(known: Known) -> str:

@@ -13,7 +13,9 @@ from consumables.dimensions import size_in_both
 from fleet.models import EmergencyStep, Unit
 from handover.customer.bring_back import BringBack, bring_back
 from handover.customer.days import Days, days_svg
-from handover.customer.models import Noticed
+from handover.customer.late.standing import late_said, may_announce
+from handover.customer.late.terms import LateTerms, late_terms
+from handover.customer.models import LateAnnounced, Noticed
 from handover.customer.opening import Visit
 from handover.customer.records import RecordRow, records_of
 from handover.customer.terms import may_report
@@ -33,6 +35,7 @@ IS_BACK = frozenset({State.BACK, State.SETTLED})
 class CustomerPage:
     """`days` is the line of the trip, empty once it is back; `topics` how many can be read again.
 
+    `late_terms` and `late_said` are of while it is out: what lateness costs, and what was said of it last.
     `steps` pairs what to do in an emergency with what the phone dials, empty where several numbers stand there.
     """
 
@@ -44,6 +47,8 @@ class CustomerPage:
     records: Sequence[RecordRow]
     statement: Statement | None
     noticed: Sequence[Noticed]
+    late_terms: LateTerms | None
+    late_said: LateAnnounced | None
     may_report: bool
     topics: int
     steps: Sequence[tuple[EmergencyStep, str]]
@@ -59,6 +64,10 @@ class CustomerPage:
     @property
     def height(self) -> str:
         return size_in_both(quantity(self.unit.layout.height_mm, "mm")).metric
+
+    @property
+    def may_announce(self) -> bool:
+        return may_announce(self.rental)
 
     @property
     def is_back(self) -> bool:
@@ -80,6 +89,8 @@ def customer_page(visit: Visit) -> CustomerPage:
         records=records_of(rental),
         statement=rental.statements.defer("inputs", "result").last(),
         noticed=list(Noticed.objects.filter(rental=rental).prefetch_related("photos")),
+        late_terms=late_terms(rental) if may_announce(rental) else None,
+        late_said=late_said(rental) if may_announce(rental) else None,
         may_report=may_report(rental, legs[-1].ended_at, visit.at),
         topics=sum(len(station.topics) for station in pickup.sheet.data.stations) if pickup else 0,
         steps=[(step, dialled(step.number)) for step in rental.branch.emergency_steps.all()],

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 
 from django.http import HttpRequest
+from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from handover.acting import AnyonesAct, CannotBe
@@ -18,6 +19,10 @@ DEVICE = "customer’s phone"
 def act_of_customer(request: HttpRequest, visit: Visit, *, photos: int) -> AnyonesAct:
     """By nobody who is signed in: the link stands for them. Raises CannotBe without a key, or for too long a body."""
     if is_too_long(request, files=photos):
+        if not photos:
+            raise CannotBe(
+                _("There is more here than a form can hold; nothing of it was kept. Say it shorter."), "words"
+            )
         raise CannotBe(too_large({}).sentence, FIELD)
     return AnyonesAct(by=None, at=visit.at, key=posted_key(request), device=DEVICE)
 

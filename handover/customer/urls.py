@@ -1,6 +1,6 @@
 from django.urls import path
 
-from handover.customer.views import phone, report, staff, statement
+from handover.customer.views import late, phone, report, staff, statement
 
 urlpatterns = [
     path("rental/<uuid:pk>/customer/", staff.links, name="customer-links"),
@@ -16,5 +16,6 @@ urlpatterns = [
     path("c/<str:token>/told/<uuid:pk>/", phone.own_photo, name="customer-own-photo"),
     path("c/<str:token>/statement/", statement.statement, name="customer-statement"),
     path("c/<str:token>/statement/<int:number>/", statement.object_to, name="customer-object"),
+    path("c/<str:token>/late/", late.late, name="customer-late"),
     path("c/<str:token>/report/", report.report, name="customer-report"),
 ]

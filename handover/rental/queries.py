@@ -8,8 +8,10 @@ from django.db.models import Exists, OuterRef, Prefetch, QuerySet
 from django.utils.timezone import localtime
 
 from fleet.models import Unit
+from handover.customer.actions.announcing import KIND as LATE_ANNOUNCED
 from handover.customer.actions.noticing import KIND as NOTICED
-from handover.customer.models import Noticed
+from handover.customer.late.standing import late_said
+from handover.customer.models import LateAnnounced, Noticed
 from handover.customer.staff import noticed_of
 from handover.dispute.told import Told as DisputeTold
 from handover.dispute.told import disputes_told
@@ -38,7 +40,8 @@ SELLS = {State.BOOKED, State.PICKUP, State.OUT}
 class RentalPage:
     """`extras` pairs each Extra with what it covers in words; `story` is the ledger, the latest first.
 
-    `noticed` is what the customer told after the pickup; asked for only where the ledger says that there is some.
+    `noticed` is what the customer told after the pickup, `late_said` when they say they will be back; both are asked
+    for only where the ledger says that there is some.
     """
 
     rental: Rental
@@ -53,6 +56,7 @@ class RentalPage:
     story: Sequence[Told]
     disputes: Sequence[DisputeTold]
     noticed: Sequence[Noticed]
+    late_said: LateAnnounced | None
     step: NextStep
     may_key_in: bool
 
@@ -105,6 +109,7 @@ def rental_page(rental: Rental, person: Person) -> RentalPage:
         record=next((record for record in reversed(records) if record.kind == Record.Kind.RETURN), None),
     )
     entries = list(Entry.objects.filter(chain=rental.pk).select_related("actor").order_by("sequence"))
+    kinds = {entry.kind for entry in entries}
     return RentalPage(
         rental=rental,
         legs=list(rental.legs.all()),
@@ -117,7 +122,8 @@ def rental_page(rental: Rental, person: Person) -> RentalPage:
         holds=holds,
         story=told(entries)[::-1],
         disputes=disputes_told(entries),
-        noticed=noticed_of(rental) if any(entry.kind == NOTICED for entry in entries) else (),
+        noticed=noticed_of(rental) if NOTICED in kinds else (),
+        late_said=late_said(rental) if LATE_ANNOUNCED in kinds else None,
         step=next_step(standing, person),
         may_key_in=person.may(Right.PICKUP),
     )

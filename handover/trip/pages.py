@@ -8,6 +8,7 @@ from django.utils.functional import Promise
 from django.utils.translation import gettext_lazy as _
 
 from handover.acting import Act
+from handover.customer.late.standing import later_than_planned
 from handover.rental.models import Rental
 from handover.trip import actions
 from handover.trip import forms as typed
@@ -30,9 +31,13 @@ class EventPage:
     states: frozenset[str] = frozenset()
 
     def initial(self, rental: Rental) -> dict[str, Any]:
-        """Times are most likely now; a return is asked from the planned one."""
+        """Times are most likely now; a return is asked from the one that the customer says, else the planned one.
+
+        Of a rental from `rentals_with_trip`.
+        """
         given: dict[str, Any] = typed.now_in(*self.now)
-        given |= {"new_return_at": rental.planned_back_at, "currency": rental.currency}
+        says = later_than_planned(rental, getattr(rental, "says_back_at", None))
+        given |= {"new_return_at": says or rental.planned_back_at, "currency": rental.currency}
         return {name: value for name, value in given.items() if name in self.form.base_fields}
 
     def offered(self, rental: Rental) -> bool:

@@ -10,13 +10,14 @@ from django.utils.timezone import localtime
 from django.utils.translation import gettext as _
 
 from fleet.models import DueDate
+from handover.customer.late.standing import later_than_planned, said_back_at
 from handover.rental.models import Leg, Rental
 from handover.settlement.models import Movement
 from handover.trip.models import Extension, Fault, Notice, RoadsideCall, Swap, TripEvent, TripPhoto
 from handover.trip.pages import EVENTS, EventPage
 from handover.trip.words import WORDS, Row, row_of
 from shared.access.models import Person
-from shared.dates import day_text
+from shared.dates import day_text, moment_text
 from shared.phrasebook import inside
 
 JOINED: dict[type[TripEvent], tuple[str, ...]] = {
@@ -43,7 +44,7 @@ class TripPage:
 
 
 def rentals_with_trip() -> QuerySet[Rental]:
-    """With units and swaps, and what ends before the planned return: all in two queries."""
+    """With units and swaps, what ends before the planned return and what the customer says of it: in two queries."""
     legs = Leg.objects.select_related("unit__layout", "swapped_by__by", "swapped_by__to_unit")
     holds = Movement.objects.filter(rental=OuterRef("pk"), kind=Movement.Kind.HELD, expires_on__isnull=False)
     due = DueDate.objects.filter(unit__legs__rental=OuterRef("pk"), unit__legs__ended_at=None).order_by("due_on")
@@ -54,6 +55,7 @@ def rentals_with_trip() -> QuerySet[Rental]:
             lapses_on=Subquery(holds.order_by("-expires_on").values("expires_on")[:1]),
             due_on=Subquery(due.values("due_on")[:1]),
             due_kind=Subquery(due.values("kind")[:1]),
+            says_back_at=said_back_at(),
         )
     )
 
@@ -98,6 +100,10 @@ def _heeds(rental: Rental) -> Iterator[str]:
     """What ends before the planned return: the card's last hold, a due date of the unit."""
     if rental.state not in {Rental.State.OUT, Rental.State.SWAP}:
         return
+    if says := later_than_planned(rental, rental.says_back_at):  # type: ignore[attr-defined]
+        yield _("The customer says %(at)s. Agree an extension to then, or lateness is charged by the agreement.") % {
+            "at": moment_text(localtime(says))
+        }
     back = localtime(rental.planned_back_at).date()
     lapses, due_on, kind = (getattr(rental, name) for name in ("lapses_on", "due_on", "due_kind"))
     if lapses and lapses < back:

@@ -22,7 +22,7 @@ from tests.factories import RentalFactory, UnitFactory, an_act
 from tests.playing import go
 
 pytestmark = pytest.mark.django_db
-PAGES = ("", "cab-card/", "topics/", "statement/", "statement/1/", "report/")
+PAGES = ("", "cab-card/", "topics/", "statement/", "statement/1/", "late/", "report/")
 MOST = 20
 
 

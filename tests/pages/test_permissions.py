@@ -407,6 +407,7 @@ ROWS = [
     Row("revoke-customer-link", SETTLE, a_link, {}),
     Row("noticed-photo", ALL, told),
     *(Row(f"customer-{page}", ALL, by_link(), public=True) for page in ("page", "cab-card", "statement", "report")),
+    Row("customer-late", ALL, by_link(), public=True),
     Row("customer-topics", ALL, by_link(), public=True),
     Row("customer-record", ALL, by_link("record"), public=True),
     Row("customer-photo", ALL, by_link("photo"), public=True),

@@ -3,9 +3,11 @@
 from collections.abc import Sequence
 from dataclasses import asdict, dataclass
 from datetime import datetime, timedelta
+from typing import TypeVar
 from uuid import UUID
 
 from django.db import transaction
+from django.db.models import Model, QuerySet
 from django.utils.translation import gettext as _
 
 from handover.acting import AnyonesAct, CannotBe
@@ -17,6 +19,7 @@ from handover.walkround.models import Mark, WalkRound
 from shared.canonical import Json
 from shared.ledger.personal import personal
 
+M = TypeVar("M", bound=Model)
 KIND = "customer.noticed"
 MOST_PHOTOS = 4
 # A phone that sends again and again, or a link that went astray, must not fill the yard's disk.
@@ -75,9 +78,13 @@ def _leg_and_departure(rental: Rental, at: datetime) -> tuple[Leg, datetime]:
 
 def check_room(rental: Rental, at: datetime) -> None:
     """Before photos are looked at, which takes long. Raises CannotBe."""
-    before = Noticed.objects.filter(rental=rental)
-    if before.count() >= MOST_AT_ALL or before.filter(at__gt=at - HOUR).count() >= MOST_IN_AN_HOUR:
+    if is_crowded(Noticed.objects.filter(rental=rental), at):
         raise CannotBe(_("Many reports came in a short time; all are kept. Ring the branch about the next one."))
+
+
+def is_crowded(before: QuerySet[M], at: datetime) -> bool:
+    """Of rows that a customer sent for one rental, each with its time `at`."""
+    return before.count() >= MOST_AT_ALL or before.filter(at__gt=at - HOUR).count() >= MOST_IN_AN_HOUR
 
 
 def _station(leg: Leg, number: int | None) -> int | None:
