@@ -56,6 +56,8 @@ def desk(request: PersonRequest, code: str) -> HttpResponse:
     context = {
         "branch": branch,
         "may_set_up": request.user.may(Right.SET_UP),
+        "may_settle": request.user.may(Right.SETTLE),
+        "may_reopen": request.user.may(Right.REOPEN),
         "may_verify": request.user.may(Right.VERIFY),
         "may_hand_over": request.user.may(Right.PICKUP),
     }

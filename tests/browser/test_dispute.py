@@ -55,6 +55,7 @@ def _object(page: Page) -> str:
 
 
 def _decide(page: Page, title: str) -> None:
+    page.get_by_role("link", name="Desk").tap()
     page.get_by_role("link", name="Disputes").tap()
     row = page.locator(".row").filter(has_text=CUSTOMER).filter(has_text=title)
     row.get_by_role("link", name="Look at it").tap()
