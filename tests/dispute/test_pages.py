@@ -16,7 +16,7 @@ from handover.dispute.models import Bundle, Decision, Delivery, Dispute, Letter
 from handover.statement.models import Statement
 from shared.access.models import Person
 from shared.canonical import sha256_hex
-from shared.files.store import read
+from shared.files.store import read, remove
 from shared.ids import uuid7
 from tests.counter.reading import result
 from tests.dispute.conftest import contest, iter_lines, the_door
@@ -294,3 +294,48 @@ def test_the_page_of_a_contested_line_without_photos(settled: Statement, as_ruth
     assert "Same view, both walks" not in seen
     assert "Priced by rate card 7" in seen
     assert the_door(settled).title not in seen
+
+
+@pytest.mark.parametrize(("key", "sentence"), [("", "This form has no key."), ("used", "already sent as something")])
+def test_a_bundle_with_a_key_that_cannot_be(dispute: Dispute, as_ruth: Client, key: str, sentence: str) -> None:
+    answer = as_ruth.post(at(dispute, "bundle/"), {"key": dispute.pk if key else ""})
+    assert (answer.status_code, sentence in answer.text) == (422, True)
+    assert not Bundle.objects.exists()
+
+
+@pytest.mark.parametrize(("key", "sentence"), [("", "This form has no key."), ("used", "already sent as something")])
+def test_a_letter_again_with_a_key_that_cannot_be(
+    dispute: Dispute, as_ruth: Client, committed: Callable[[], Any], key: str, sentence: str
+) -> None:
+    with committed():
+        send(as_ruth, at(dispute, "decide/"), outcome="waived", words="Let go", reason="staff_error")
+    before = Delivery.objects.count()
+    answer = as_ruth.post(f"/dispute-letter/{Letter.objects.get().pk}/again/", {"key": dispute.pk if key else ""})
+    assert (answer.status_code, sentence in answer.text) == (422, True)
+    assert Delivery.objects.count() == before
+
+
+def test_a_letter_whose_file_is_gone_is_not_sent_and_says_so(
+    dispute: Dispute, as_ruth: Client, committed: Callable[[], Any]
+) -> None:
+    with committed():
+        send(as_ruth, at(dispute, "decide/"), outcome="waived", words="Let go", reason="staff_error")
+    remove(Letter.objects.get().file)
+    for key in [uuid7()] * 2:
+        answer = as_ruth.post(f"/dispute-letter/{Letter.objects.get().pk}/again/", {"key": key}, follow=True)
+        assert "Put it back from a backup." in answer.text
+    assert [row.outcome for row in Delivery.objects.order_by("at", "id")] == ["sent", "failed"]
+
+
+def test_decided_by_another_meanwhile_the_second_is_told_and_keeps_the_words(
+    dispute: Dispute, as_ruth: Client, committed: Callable[[], Any]
+) -> None:
+    with committed():
+        send(as_ruth, at(dispute, "decide/"), outcome="upheld", words="It stands")
+    answer = send(as_ruth, at(dispute, "decide/"), outcome="waived", words="Let it go", reason="staff_error")
+    assert (answer.status_code, Decision.objects.get().outcome) == (422, "upheld")
+    assert "is decided already. What is new is a new dispute." in answer.text
+    assert "“Let it go”" in answer.text
+    answer = send(as_ruth, at(dispute, "hand-on/"), waits_for="customer", asked="A receipt")
+    assert "is decided already. What is new is a new dispute." in answer.text
+    assert "“A receipt”" in answer.text

@@ -96,11 +96,12 @@ def _sent(letter: Letter, address: str) -> tuple[Delivery.Outcome, str]:
     facts = facts_of(letter.decision)
     parts = bodies(facts)
     message = EmailMessage(parts[0].subject, "\n\n".join(_plain(letter, part) for part in parts), to=[address])
-    message.attach(
-        f"{facts.rental.number}-dispute-{facts.decision.dispute.number}.pdf", read(letter.file), "application/pdf"
-    )
+    name = f"{facts.rental.number}-dispute-{facts.decision.dispute.number}.pdf"
     try:
+        message.attach(name, read(letter.file), "application/pdf")
         message.send()
+    except (Altered, FileNotFoundError):
+        return Outcome.FAILED, "The file of the letter is not there as it was kept. Put it back from a backup."
     except Exception as problem:  # a mail server refuses in many ways, and none of them undoes the decision
         return Outcome.FAILED, not_taken(problem, address)
     return Outcome.SENT, ""

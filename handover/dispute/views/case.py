@@ -34,7 +34,7 @@ def disputes(request: PersonRequest, code: str) -> HttpResponse:
 
 @require_safe
 def dispute(request: PersonRequest, pk: UUID) -> HttpResponse:
-    return _shown(request, dispute_of(request, pk))
+    return shown(request, dispute_of(request, pk))
 
 
 def dispute_of(request: PersonRequest, pk: UUID, right: Right = Right.SEE) -> Dispute:
@@ -44,8 +44,8 @@ def dispute_of(request: PersonRequest, pk: UUID, right: Right = Right.SEE) -> Di
     return row
 
 
-def _shown(request: PersonRequest, row: Dispute, problem: CannotBe | None = None, part: str = "") -> HttpResponse:
-    """`part` names the form that a refusal belongs to."""
+def shown(request: PersonRequest, row: Dispute, problem: CannotBe | None = None, part: str = "") -> HttpResponse:
+    """`part` names the form that a refusal belongs to; it is said above where that form is not on the page any more."""
     branch = row.rental.branch
     with in_zone_of(branch):
         said = {
@@ -87,5 +87,5 @@ def _acted(request: PersonRequest, row: Dispute, do: Callable[[Act], None], part
     try:
         do(act_of(request))
     except CannotBe as problem:
-        return _shown(request, dispute_of(request, row.pk), problem, part)
+        return shown(request, dispute_of(request, row.pk), problem, part)
     return redirect("dispute", row.pk)

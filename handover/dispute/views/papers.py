@@ -10,7 +10,7 @@ from django.views.decorators.http import require_POST, require_safe
 from handover.acting import CannotBe
 from handover.dispute.actions import make_letter, order_bundle, send_again
 from handover.dispute.models import Bundle, DisputePhoto, Letter
-from handover.dispute.views.case import dispute_of
+from handover.dispute.views.case import dispute_of, shown
 from handover.keys import act_of
 from handover.photo.views import CACHED
 from shared.access.requests import PersonRequest
@@ -25,7 +25,10 @@ IN_FULL = ("decision__dispute__rental__branch", "decision__dispute__rental__cust
 @require_POST
 def order(request: PersonRequest, pk: UUID) -> HttpResponse:
     row = dispute_of(request, pk, Right.SETTLE)
-    order_bundle(row, act=act_of(request))
+    try:
+        order_bundle(row, act=act_of(request))
+    except CannotBe as problem:
+        return shown(request, row, problem, "papers")
     return redirect("dispute", row.pk)
 
 
@@ -54,12 +57,12 @@ def letter_again(request: PersonRequest, pk: UUID) -> HttpResponse:
     row = _letter(request, pk, Right.SETTLE)
     try:
         act = act_of(request)
-    except CannotBe:
-        return redirect("dispute", row.decision.dispute_id)
-    if row.is_ready:
-        send_again(row, act=act)
-    else:
-        make_letter.enqueue(str(row.pk))
+        if row.is_ready:
+            send_again(row, act=act)
+        else:
+            make_letter.enqueue(str(row.pk))
+    except CannotBe as problem:
+        return shown(request, dispute_of(request, row.decision.dispute_id), problem, "papers")
     return redirect("dispute", row.decision.dispute_id)
 
 
