@@ -18,10 +18,14 @@ class Written(models.Model):
 
     def save(self, **kwargs: Any) -> None:
         """Raises CannotBe at the field whose text cannot be kept."""
+        self.check_written()
+        super().save(**kwargs)
+
+    def check_written(self) -> None:
+        """As save() does, without it."""
         for field in self._meta.concrete_fields:
             if isinstance(field, models.CharField | models.TextField):
                 check_words(getattr(self, field.attname), field.name, most=field.max_length or LONGEST)
-        super().save(**kwargs)
 
 
 def check_words(text: str | None, field: str, *, most: int) -> None:

@@ -9,7 +9,7 @@ from django.utils.translation import ngettext
 from handover.acting import AnyonesAct, CannotBe
 from handover.customer.opening import Visit
 from handover.keys import posted_key
-from handover.photo.taking_in import TakenIn, take_in
+from handover.photo.taking_in import TakenIn, photo_of, taken
 from handover.photo.uploading import TOO_LARGE, is_too_long, too_large
 
 FIELD = "photo"
@@ -28,13 +28,17 @@ def act_of_customer(request: HttpRequest, visit: Visit, *, photos: int) -> Anyon
 
 
 def posted_photos(request: HttpRequest, visit: Visit, *, most: int) -> list[TakenIn]:
-    """Raises CannotBe at `photo` with the sentence why a file is none; the words of the form are kept by the page."""
+    """Raises CannotBe at `photo` with the sentence why a file is none; the words of the form are kept by the page.
+
+    The files are kept from here on, so what else can be refused is refused before.
+    """
     if request.META.get(TOO_LARGE) == FIELD:
         raise CannotBe(too_large({}).sentence, FIELD)
     files = request.FILES.getlist(FIELD)
     if len(files) > most:
         raise CannotBe(_too_many(most), FIELD)
-    return [take_in(file.read(), zone=visit.rental.branch.zone) for file in files]
+    photos = [photo_of(file.read(), zone=visit.rental.branch.zone) for file in files]
+    return [taken(photo) for photo in photos]
 
 
 def _too_many(most: int) -> str:

@@ -33,7 +33,11 @@ class TakenIn:
 
 def take_in(data: bytes, *, zone: str) -> TakenIn:
     """`zone` is where the camera's clock is read. Raises CannotBe."""
-    photo = photo_of(data, zone=zone)
+    return taken(photo_of(data, zone=zone))
+
+
+def taken(photo: Photo) -> TakenIn:
+    """Its files are kept now. Of several photos look at each before the first is kept."""
     original, display, thumb = keep_files(photo)
     return TakenIn(photo.sent_sha256, original.sha256, original.name, display.name, thumb.name, photo.taken_at)
 

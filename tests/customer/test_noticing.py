@@ -10,13 +10,14 @@ from django.test import Client, override_settings
 
 from handover.customer.actions.noticing import MOST_IN_AN_HOUR
 from handover.customer.models import CustomerTerms, Noticed, NoticedPhoto
-from handover.photo import uploading
+from handover.photo import taking_in, uploading
 from handover.record.models import Record
 from handover.rental.models import Rental
 from handover.statement.models import Signature
 from handover.walkround.document import shown_digest
 from handover.walkround.models import CheckAnswer, Mark, Reading, WalkRound
 from shared.files.store import read
+from shared.ids import uuid7
 from shared.ledger.models import Entry, PersonalValue
 from shared.ledger.verifying import verify_chain
 from tests.customer.conftest import ON_THE_TRIP, at, key
@@ -223,3 +224,40 @@ def test_another_units_mark_cannot(phone: Client, here: str, isla: Any) -> None:
         y_mm=0, found_at=ON_THE_TRIP, found_by=isla,
     )  # fmt: skip
     assert report(phone, here, mark=str(other.pk)).status_code == 422
+
+
+@pytest.fixture
+def keeps(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """The suffix of each file that goes into the store."""
+    kept: list[str] = []
+    real = taking_in.keep
+    monkeypatch.setattr(taking_in, "keep", lambda data, suffix: kept.append(suffix) or real(data, suffix=suffix))
+    return kept
+
+
+@pytest.mark.parametrize(
+    "said",
+    [
+        {"words": ""}, {"words": "x" * 2001}, {"words": "a\0b"}, {"station": "99"}, {"mark": str(uuid7())},
+        {"photo": [a_photo(), SimpleUploadedFile("a.jpg", b"no photo")]},
+    ],
+)  # fmt: skip
+def test_what_is_refused_leaves_no_file_behind(
+    phone: Client, here: str, keeps: list[str], said: dict[str, Any]
+) -> None:
+    """Nobody with a link can fill the yard's disk with photos of which no row tells."""
+    assert report(phone, here, **{"photo": a_photo(), **said}).status_code == 422
+    assert keeps == []
+
+
+def test_the_same_again_keeps_no_more_photos(phone: Client, here: str, keeps: list[str]) -> None:
+    """Also once many reports came: what was kept is not refused."""
+    same = key()
+    for _ in range(2):
+        assert report(phone, here, **same, photo=a_photo()).status_code == 302
+    assert (len(keeps), NoticedPhoto.objects.count()) == (3, 1)
+    for _ in range(MOST_IN_AN_HOUR):
+        report(phone, here)
+    assert report(phone, here).status_code == 422
+    assert report(phone, here, **same, photo=a_photo()).status_code == 302
+    assert len(keeps) == 3

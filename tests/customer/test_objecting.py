@@ -7,6 +7,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from django.test import Client
 
 from handover.dispute.models import Dispute
+from handover.photo import taking_in
 from handover.photo.actions import add_photo
 from handover.photo.models import Photo
 from handover.rental.models import Rental
@@ -105,3 +106,23 @@ def test_the_photos_a_line_rests_on_are_shown(phone: Client, here: str, out: Ren
     assert phone.get(f"{here}photo/{photo.pk}/").status_code == 404
     Photo.objects.update(walk=WalkRound.objects.get(leg__rental=out))
     assert phone.get(f"{here}photo/{photo.pk}/")["Content-Type"] == "image/jpeg"
+
+
+@pytest.mark.parametrize("said", [{"words": ""}, {"words": "x" * 1001}, {"words": "a\0b"}])
+def test_what_is_refused_leaves_no_file_behind(
+    phone: Client, here: str, statement: Statement, monkeypatch: pytest.MonkeyPatch, said: dict[str, str]
+) -> None:
+    monkeypatch.setattr(taking_in, "keep", lambda data, suffix: pytest.fail("a file was kept"))
+    photo = SimpleUploadedFile("receipt.jpg", saved(quarters(), "JPEG"), "image/jpeg")
+    assert contest(phone, here, photo=photo, **said).status_code == 422
+
+
+def test_the_same_again_keeps_no_more_photos(
+    phone: Client, here: str, statement: Statement, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    same = key()
+    assert contest(phone, here, **same).status_code == 302
+    monkeypatch.setattr(taking_in, "keep", lambda data, suffix: pytest.fail("a file was kept"))
+    photo = SimpleUploadedFile("receipt.jpg", saved(quarters(), "JPEG"), "image/jpeg")
+    assert contest(phone, here, photo=photo, **same).status_code == 302
+    assert Dispute.objects.get().photos.count() == 0

@@ -3,7 +3,7 @@
 from handover.customer.actions.absent import settle_and_tell
 from handover.customer.actions.announcing import announce_late
 from handover.customer.actions.making import make_link, revoke_link
-from handover.customer.actions.noticing import NoticedSaid, note_noticed
+from handover.customer.actions.noticing import NoticedSaid, note_noticed, was_told
 from handover.customer.actions.sending import deliver, send_link
 
 __all__ = [
@@ -15,4 +15,5 @@ __all__ = [
     "revoke_link",
     "send_link",
     "settle_and_tell",
+    "was_told",
 ]

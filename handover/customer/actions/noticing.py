@@ -45,22 +45,39 @@ def note_noticed(
     rental = link.rental
     if earlier := act.replayed(Noticed, chain=rental.pk, kind=KIND):
         return earlier
+    row = _row(link, said, act)
+    row.save(force_insert=True)
+    for photo in photos:
+        NoticedPhoto.objects.create(noticed=row, **asdict(photo))
+    act.write(chain=rental.pk, kind=KIND, subject=row.pk, payload=_told(row, photos))
+    return row
+
+
+@transaction.atomic
+def was_told(link: CustomerLink, said: NoticedSaid, *, act: AnyonesAct) -> bool:
+    """Whether it is kept already. Asked before photos are taken in: whoever sends what is refused, or the same again,
+    leaves no file in the store. Raises CannotBe as note_noticed does.
+    """
+    if act.replayed(Noticed, chain=link.rental_id, kind=KIND):
+        return True
+    _row(link, said, act).check_written()
+    return False
+
+
+def _row(link: CustomerLink, said: NoticedSaid, act: AnyonesAct) -> Noticed:
+    """Not saved. Raises CannotBe."""
+    rental = link.rental
     leg, left_at = _leg_and_departure(rental, act.at)
     check_room(rental, act.at)
     if not said.words.strip():
         raise CannotBe(_("Nothing is written yet. Write in your own words what does not seem right."), "words")
     hours = max(0, int((act.at - left_at) / HOUR))
     in_time = act.at - left_at <= terms_of(rental.branch).notice_hours * HOUR
-    row = Noticed(
+    return Noticed(
         id=act.key, rental=rental, leg=leg, link=link, station_number=_station(leg, said.station),
         place=said.place.strip(), mark=_mark(leg, said.mark), words=said.words.strip(), at=act.at,
         hours_after_pickup=hours, in_time=in_time,
     )  # fmt: skip
-    row.save(force_insert=True)
-    for photo in photos:
-        NoticedPhoto.objects.create(noticed=row, **asdict(photo))
-    act.write(chain=rental.pk, kind=KIND, subject=row.pk, payload=_told(row, photos))
-    return row
 
 
 def _leg_and_departure(rental: Rental, at: datetime) -> tuple[Leg, datetime]:

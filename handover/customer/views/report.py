@@ -9,8 +9,8 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from handover.acting import CannotBe
-from handover.customer.actions import NoticedSaid, note_noticed
-from handover.customer.actions.noticing import MOST_PHOTOS, check_room
+from handover.customer.actions import NoticedSaid, note_noticed, was_told
+from handover.customer.actions.noticing import MOST_PHOTOS
 from handover.customer.opening import Visit
 from handover.customer.places import report_page
 from handover.customer.sent import act_of_customer, posted_photos, typed_in, whole_number
@@ -25,9 +25,10 @@ def report(request: HttpRequest, visit: Visit) -> HttpResponse:
         return _form(request, visit)
     try:
         act = act_of_customer(request, visit, photos=MOST_PHOTOS)
-        check_room(visit.rental, visit.at)
-        said, photos = _said(request), posted_photos(request, visit, most=MOST_PHOTOS)
-        note_noticed(visit.link, said, act=act, photos=photos)
+        said = _said(request)
+        if not was_told(visit.link, said, act=act):
+            photos = posted_photos(request, visit, most=MOST_PHOTOS)
+            note_noticed(visit.link, said, act=act, photos=photos)
     except CannotBe as problem:
         return _form(request, visit, status=422, problem=problem, typed=typed_in(request, photos=MOST_PHOTOS))
     return redirect(f"{visit.path('page')}#told")

@@ -9,7 +9,7 @@ from handover.customer.opening import Visit
 from handover.customer.sent import act_of_customer, posted_photos, typed_in
 from handover.customer.statement import CustomerStatement, statement_of
 from handover.customer.views.by_link import by_link, shown
-from handover.dispute.actions import open_dispute
+from handover.dispute.actions import open_dispute, was_opened
 from handover.dispute.line import numbered_line
 
 
@@ -47,7 +47,7 @@ def object_to(request: HttpRequest, visit: Visit, number: int) -> HttpResponse:
 def _open(request: HttpRequest, visit: Visit, found: CustomerStatement, number: int) -> None:
     assert found.page.statement is not None  # noqa: S101 - a page without one has no lines
     act = act_of_customer(request, visit, photos=1)
-    photos = posted_photos(request, visit, most=1)
-    line = numbered_line(found.page.statement, number)
-    photo = photos[0] if photos else None
-    open_dispute(line, words=str(request.POST.get("words", "")), by_customer=True, act=act, photo=photo)
+    line, words = numbered_line(found.page.statement, number), str(request.POST.get("words", ""))
+    if not was_opened(line, words=words, by_customer=True, act=act):
+        photos = posted_photos(request, visit, most=1)
+        open_dispute(line, words=words, by_customer=True, act=act, photo=photos[0] if photos else None)

@@ -40,19 +40,37 @@ def open_dispute(
     rental = line.statement.rental
     if earlier := _begin(rental, act):
         return earlier
-    if due_on(result_of(line.statement), line.code, line.ref) <= 0:
-        raise CannotBe(_("Nothing is asked for by this line, so there is nothing to contest."))
-    _check_not_open(rental, line)
-    dispute = Dispute.objects.create(
-        id=act.key, rental=rental, statement=line.statement, code=line.code, ref=line.ref,
-        number=NumberSeries.take(rental.branch, "dispute"), title=line.title[:200],
-        words=needed(words, "words", _said_nothing(by_customer=by_customer)),
-        by_customer=by_customer, answer_by=_answer_by(rental, act), at=act.at, by=act.by,
-    )  # fmt: skip
+    dispute = _of_line(line, words, act, by_customer=by_customer)
+    dispute.number = NumberSeries.take(rental.branch, "dispute")
+    dispute.save(force_insert=True)
     if photo is not None:
         DisputePhoto.objects.create(dispute=dispute, at=dispute.at, **asdict(photo))
     act.write(chain=rental.pk, kind=OPENED, subject=dispute.pk, payload=_told(dispute, photo))
     return dispute
+
+
+@transaction.atomic
+def was_opened(line: StatementLine, *, words: str, by_customer: bool, act: AnyonesAct) -> Dispute | None:
+    """The dispute of a replay. Asked before a photo is taken in: whoever sends what is refused, or the same again,
+    leaves no file in the store. Raises CannotBe as open_dispute does.
+    """
+    if earlier := _begin(line.statement.rental, act):
+        return earlier
+    _of_line(line, words, act, by_customer=by_customer).check_written()
+    return None
+
+
+def _of_line(line: StatementLine, words: str, act: AnyonesAct, *, by_customer: bool) -> Dispute:
+    """Not saved, and without its number. Raises CannotBe."""
+    rental = line.statement.rental
+    if due_on(result_of(line.statement), line.code, line.ref) <= 0:
+        raise CannotBe(_("Nothing is asked for by this line, so there is nothing to contest."))
+    _check_not_open(rental, line)
+    return Dispute(
+        id=act.key, rental=rental, statement=line.statement, code=line.code, ref=line.ref, title=line.title[:200],
+        words=needed(words, "words", _said_nothing(by_customer=by_customer)),
+        by_customer=by_customer, answer_by=_answer_by(rental, act), at=act.at, by=act.by,
+    )  # fmt: skip
 
 
 @transaction.atomic
