@@ -9,7 +9,7 @@ from handover.acting import AnyonesAct
 from handover.cabcard.actions import NightSaid, plan_nights
 from handover.counter.actions import object_to_line, waive
 from handover.counter.actions.waiving import Reduction
-from handover.customer.actions import make_link, send_link
+from handover.customer.actions import announce_late, make_link, send_link
 from handover.customer.actions.noticing import NoticedSaid, note_noticed
 from handover.photo.actions import add_photo
 from handover.photo.taking_in import take_in
@@ -35,6 +35,7 @@ NAME, EMAIL, PHONE = "Maren Oduya", "maren.oduya@example.org", "+44 1632 960417"
 DRIVER, LICENCE, ADDRESS = "Tobias Oduya", "ODUYA 851204 M9", "14 Harbour Steps, Port Averil"
 REMARK = f"My licence is {LICENCE}, I live at {ADDRESS}."
 NOTICED = "The step was bent when Tobias got in."
+LATE = "The ferry is full, writes Maren from pier 4."
 OBJECTION = "I rang at ten and spoke to Callum, says Maren."
 WAIVED = "Maren waited for the bus"
 NOTE = "Maren says it was like that"
@@ -55,6 +56,7 @@ NEEDLES: dict[str, bytes] = {
     "address": ADDRESS.encode(),
     "remark": REMARK.encode(),
     "noticed": NOTICED.encode(),
+    "lateness": LATE.encode(),
     "objection": OBJECTION.encode(),
     "waiver": WAIVED.encode(),
     "note": NOTE.encode(),
@@ -107,6 +109,8 @@ def noticed(rental: Rental, host: Person, shots: dict[str, bytes]) -> None:
         link, NoticedSaid(NOTICED, place="step"), act=AnyonesAct(by=None, at=ON_TRIP, key=uuid7()),
         photos=[take_in(shots["step"], zone="Europe/London")],
     )  # fmt: skip
+    late = AnyonesAct(by=None, at=ON_TRIP, key=uuid7())
+    announce_late(link, back_at=BACK_AT + timedelta(hours=2), words=LATE, act=late)
 
 
 def signed(walk: WalkRound, by: Person, at: datetime) -> None:

@@ -10,7 +10,7 @@ from django.core.management import call_command
 
 from fleet.models import Branch
 from handover.counter.models import Objection, Waiver
-from handover.customer.models import Noticed
+from handover.customer.models import LateAnnounced, Noticed
 from handover.photo.models import Photo
 from handover.record.models import Record
 from handover.rental.models import Customer, Driver, Rental
@@ -40,8 +40,8 @@ def test_names_words_and_signatures_give_way(settled: Rental) -> None:
     assert (customer.name, customer.email, customer.phone) == (GONE, "", "")
     assert {row.name for row in Driver.objects.all()} == {GONE}
     assert set(TopicHeard.objects.values_list("heard_by", flat=True)) == {GONE}
-    for row in (Remark.objects.get().text, Noticed.objects.get().words, Objection.objects.get().words,
-                Waiver.objects.get().words, CheckAnswer.objects.exclude(note="").get().note):  # fmt: skip
+    for row in (Remark.objects.get().text, Noticed.objects.get().words, LateAnnounced.objects.get().words,
+                Objection.objects.get().words, Waiver.objects.get().words, CheckAnswer.objects.exclude(note="").get().note):  # fmt: skip
         assert row == GONE
     signed = Signature.objects.all()
     assert all(row.strokes == [] for row in signed)

@@ -55,20 +55,20 @@ def late_page(visit: Visit, *, asked: datetime | None = None) -> LatePage:
     return LatePage(
         may_announce=True,
         terms=late_terms(rental),
-        some=[_at(document, rental, back_at) for back_at in _some_times(rental.planned_back_at, visit.at)],
-        asked=_at(document, rental, asked) if asked else None,
+        some=[_at(document, back_at) for back_at in _some_times(rental.planned_back_at, visit.at)],
+        asked=_at(document, asked) if asked else None,
         said=said,
-        said_now=_at(document, rental, said.back_at) if said else None,
+        said_now=_at(document, said.back_at) if said else None,
     )
 
 
-def _at(document: dict[str, Any], rental: Rental, back_at: datetime) -> At:
-    return At(back_at, comes_to(document, wall(back_at, rental.branch.zone)))
+def _at(document: dict[str, Any], back_at: datetime) -> At:
+    return At(back_at, comes_to(document, wall(back_at, document["time_zone"])))
 
 
 def price_of(rental: Rental, back_at: datetime) -> ComesTo | None:
     """As the page shows it."""
-    return _at(pricing_document(rental), rental, back_at).price
+    return _at(pricing_document(rental), back_at).price
 
 
 def _some_times(planned: datetime, now: datetime) -> Iterator[datetime]:
