@@ -1,8 +1,10 @@
 """The pages: days a kind, holds, what is held of a person; and pages of an erased rental, which still open."""
 
+from pathlib import Path
 from typing import Any
 
 import pytest
+from django.core.files.storage import storages
 from django.db import connection
 from django.test import Client
 from django.test.utils import CaptureQueriesContext
@@ -15,7 +17,7 @@ from handover.retention.kinds import Kind
 from handover.retention.models import LegalHold, RetentionTerm
 from handover.walkround.models import WalkRound
 from shared.access.models import Person
-from shared.files.store import keep
+from shared.files.store import keep, remove
 from shared.ids import uuid7
 from shared.ledger.models import Entry
 from shared.ledger.verifying import verify_all
@@ -127,6 +129,26 @@ def test_an_erased_photo_is_a_picture_that_says_so(settled: Rental, as_ruth: Cli
     assert (answer.status_code, answer.headers["Content-Type"]) == (410, "image/svg+xml")
     assert "Erased on 5 Jan 2037 by schedule." in answer.text
     assert as_ruth.get(f"/photo/{photo.pk}/thumb/", headers={"accept": "text/html"}).status_code == 410
+
+
+@pytest.mark.parametrize("way", ["lost", "altered"])
+def test_a_photo_that_is_not_as_it_was_kept_is_not_shown_and_says_so(
+    settled: Rental, as_ruth: Client, caplog: pytest.LogCaptureFixture, way: str
+) -> None:
+    """Nobody erased it: that stands in the log, and no page breaks."""
+    photo, kept = Photo.objects.get(view="cab"), keep(b"the thumb of this test", suffix=".jpg")
+    Photo.objects.filter(pk=photo.pk).update(thumb=kept.name)
+    remove(kept.name)
+    if way == "altered":
+        Path(storages["evidence"].path(kept.name)).write_bytes(b"other")
+    sentence = "This file is not as it was kept" if way == "altered" else "This file is missing in the store."
+    answer = as_ruth.get(f"/photo/{photo.pk}/thumb/")
+    assert (answer.status_code, answer.headers["Content-Type"]) == (404, "image/svg+xml")
+    assert sentence in answer.text
+    page = as_ruth.get(f"/photo/{photo.pk}/thumb/", headers={"accept": "text/html"})
+    assert (page.status_code, sentence in page.text, "Erased" in page.text) == (404, True, False)
+    assert kept.name in caplog.text
+    remove(kept.name)
 
 
 def test_an_erased_record_is_no_altered_one(
