@@ -41,7 +41,8 @@ def test_names_words_and_signatures_give_way(settled: Rental) -> None:
     assert {row.name for row in Driver.objects.all()} == {GONE}
     assert set(TopicHeard.objects.values_list("heard_by", flat=True)) == {GONE}
     for row in (Remark.objects.get().text, Noticed.objects.get().words, LateAnnounced.objects.get().words,
-                Objection.objects.get().words, Waiver.objects.get().words, CheckAnswer.objects.exclude(note="").get().note):  # fmt: skip
+                Objection.objects.get().words, Waiver.objects.get().words,
+                CheckAnswer.objects.exclude(note="").get().note):  # fmt: skip
         assert row == GONE
     signed = Signature.objects.all()
     assert all(row.strokes == [] for row in signed)
