@@ -68,7 +68,7 @@ def print_blanks(request: PersonRequest, code: str) -> HttpResponse:
 def blanks(request: PersonRequest, code: str, first: int, last: int) -> HttpResponse:
     """The sheets themselves, one a page of paper: what a walk-round of the layout asks, with room to write."""
     branch = _branch(request, code)
-    rows = list(PaperSheet.objects.filter(branch=branch, number__range=(first, last)).select_related("layout"))
+    rows = list(PaperSheet.objects.filter(branch=branch, number__gte=first, number__lte=last).select_related("layout"))
     units = Unit.objects.filter(branch=branch, layout__in={row.layout_id for row in rows})
     unit = units.select_related("layout", "branch").first()
     if unit is None:

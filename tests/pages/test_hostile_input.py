@@ -98,3 +98,15 @@ def test_no_download_of_a_day_of_no_rental(as_callum: Client, inverlark: Branch,
 def test_a_question_for_the_head_alone(as_isla: Client, pickup: WalkRound) -> None:
     for name in ("sign-walk", "walk"):
         assert as_isla.head(reverse(name, args=[pickup.pk])).status_code in {200, 302}
+
+
+@pytest.mark.parametrize("span", ["0-0", "1-0", f"{2**31}-{2**31}", f"{2**63}-{2**63}", f"{'9' * 30}-{'9' * 30}"])
+def test_no_sheets_of_paper_under_a_number_beyond_all(as_isla: Client, span: str) -> None:
+    assert as_isla.get(f"/branch/inverlark/paper/{span}/").status_code == 404
+
+
+@pytest.mark.parametrize("number", [0, 2**31, 2**63, 10**30])
+def test_no_day_seal_under_a_number_beyond_all(client: Client, ruth: Person, number: int) -> None:
+    client.force_login(ruth)
+    assert client.get(reverse("day-seal", args=[number])).status_code == 404
+    assert client.get(reverse("day-seals"), {"below": number}).status_code == 200
