@@ -274,8 +274,8 @@ def test_a_letter_whose_file_is_gone_is_not_shown(
     assert as_ruth.get(f"/dispute-letter/{letter.pk}/letter.pdf").status_code == 404
 
 
-def test_managers_go_there_from_the_board(as_ruth: Client, inverlark: Any) -> None:
-    assert "/branch/inverlark/disputes/" in as_ruth.get("/branch/inverlark/2026-08-18/").content.decode()
+def test_managers_go_there_from_the_desk(as_ruth: Client, inverlark: Any) -> None:
+    assert "/branch/inverlark/disputes/" in as_ruth.get("/branch/inverlark/desk/").content.decode()
 
 
 def test_in_german_it_is_german(dispute: Dispute, as_ruth: Client, ruth: Person) -> None:
