@@ -38,14 +38,11 @@ def board_of(branch: Branch, day: date, *, now: datetime) -> DayBoard:
 
 def rentals_on(branch: Branch, bounds: tuple[datetime, datetime], *, with_overdue: bool) -> list[Rental]:
     """What goes out or comes back on the day; today also what should long have gone or come and is not done."""
-    on_board = _within(*bounds)
-    if with_overdue:
-        on_board |= Q(planned_out_at__lt=bounds[0], state__in=PICKING_UP)
-        on_board |= Q(planned_back_at__lt=bounds[0], state__in=COMES_BACK)
+    on_board = _on(branch, *bounds, with_overdue=with_overdue)
     last = Statement.objects.filter(rental=OuterRef("pk")).order_by("-version")
     under_statement = Signature.objects.filter(rental=OuterRef("pk"), statement__isnull=False)
     by_customer = under_statement.filter(role="customer").order_by("-at")
-    rows = Rental.objects.filter(on_board, branch=branch).exclude(state=State.CANCELLED)
+    rows = Rental.objects.filter(on_board).exclude(state=State.CANCELLED)
     legs = Leg.objects.select_related("unit")
     return list(
         rows.select_related("customer", "branch")
@@ -58,9 +55,14 @@ def rentals_on(branch: Branch, bounds: tuple[datetime, datetime], *, with_overdu
     )
 
 
-def _within(start: datetime, end: datetime) -> Q:
-    goes = Q(planned_out_at__gte=start, planned_out_at__lt=end)
-    return goes | Q(planned_back_at__gte=start, planned_back_at__lt=end)
+def _on(branch: Branch, start: datetime, end: datetime, *, with_overdue: bool) -> Q:
+    """The branch stands in every part: each is then found by an index, however many rentals the branch ever had."""
+    found = Q(branch=branch, planned_out_at__gte=start, planned_out_at__lt=end)
+    found |= Q(branch=branch, planned_back_at__gte=start, planned_back_at__lt=end)
+    if with_overdue:
+        found |= Q(branch=branch, state__in=PICKING_UP, planned_out_at__lt=start)
+        found |= Q(branch=branch, state__in=COMES_BACK, planned_back_at__lt=start)
+    return found
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,8 +175,9 @@ def _neighbours(branch: Branch, day: date) -> tuple[Neighbour, Neighbour]:
         start, end = day_bounds(side, branch.zone)
         wanted[f"{name}_out"] = Count("pk", filter=Q(planned_out_at__gte=start, planned_out_at__lt=end))
         wanted[f"{name}_back"] = Count("pk", filter=Q(planned_back_at__gte=start, planned_back_at__lt=end))
-    near = _within(day_bounds(days[0], branch.zone)[0], day_bounds(days[1], branch.zone)[1])
-    counted = Rental.objects.filter(near, branch=branch).exclude(state=State.CANCELLED).aggregate(**wanted)
+    start, end = day_bounds(days[0], branch.zone)[0], day_bounds(days[1], branch.zone)[1]
+    near = _on(branch, start, end, with_overdue=False)
+    counted = Rental.objects.filter(near).exclude(state=State.CANCELLED).aggregate(**wanted)
     before, after = (
         Neighbour(side, counted[f"{name}_out"], counted[f"{name}_back"])
         for name, side in zip(("before", "after"), days, strict=True)

@@ -21,6 +21,9 @@ from shared.access.scope import scoped
 
 WITH_RENTAL = ("leg__rental__customer", "leg__rental__branch", "leg__unit", "sheet", "before", "started_by")
 
+UNDER_WAY = (Rental.State.PICKUP, Rental.State.RETURN, Rental.State.SWAP)
+"""Of a rental, while one of its walk-rounds is."""
+
 
 @dataclass(frozen=True, slots=True)
 class Seen:
@@ -117,5 +120,6 @@ def _was_there(mark: Mark, walk: WalkRound) -> bool:
 
 def _other_under_way(walk: WalkRound) -> WalkRound | None:
     """The walk-round begun last of those under way at the same branch, by whomever."""
-    rows = WalkRound.objects.filter(leg__rental__branch_id=walk.leg.rental.branch_id, finished_at=None)
+    here = {"leg__rental__branch_id": walk.leg.rental.branch_id, "leg__rental__state__in": UNDER_WAY}
+    rows = WalkRound.objects.filter(finished_at=None, **here)
     return rows.exclude(pk=walk.pk).select_related("leg__unit", "sheet").order_by("-started_at").first()
