@@ -15,9 +15,9 @@ from django.utils.translation import gettext as _
 
 from fleet.models import Branch
 from handover.acting import CannotBe
+from handover.days_said import check_order, day_said
 from handover.rental.models import Rental
 from shared.clock import day_bounds, local
-from shared.dates import dated
 
 USUAL_DAYS = 90
 MOST_DAYS = 1100
@@ -102,34 +102,14 @@ def asked_of(said: Mapping[str, str], branches: Iterable[Branch], *, now: dateti
     if not chosen:
         raise LookupError(code)
     today = local(now, chosen[0].zone).date()
-    end = _day(said.get("end", ""), "end") or today
-    start = _day(said.get("start", ""), "start") or end - timedelta(days=USUAL_DAYS - 1)
+    end = day_said(said.get("end", ""), "end") or today
+    start = day_said(said.get("start", ""), "start") or end - timedelta(days=USUAL_DAYS - 1)
     _check_span(start, end)
     return Asked(chosen, start, end, today, now, code)
 
 
-def _day(text: str, field: str) -> date | None:
-    if not text.strip():
-        return None
-    try:
-        day = date.fromisoformat(text.strip())
-    except ValueError as problem:
-        raise CannotBe(
-            _("%(text)s is no day. Write it as 2026-08-18.") % {"text": text.strip()[:40]}, field
-        ) from problem
-    if day.year not in YEARS:
-        raise CannotBe(
-            _("%(year)s is no year of a rental. Write the day as 2026-08-18.") % {"year": format(day.year, "04")}, field
-        )
-    return day
-
-
 def _check_span(start: date, end: date) -> None:
-    if end < start:
-        raise CannotBe(
-            _("%(end)s is before %(start)s. The two may be swapped.") % {"end": dated(end), "start": dated(start)},
-            "end",
-        )
+    check_order(start, end)
     if (end - start).days >= MOST_DAYS:
         raise CannotBe(
             _("At most %(most)s days can be looked at together; this is more. Give a later first day.")

@@ -13,6 +13,7 @@ from django.utils.translation import gettext as _
 
 from fleet.models import Branch
 from handover.acting import CannotBe
+from handover.days_said import check_order, day_said
 from handover.dispute.models import Dispute
 from handover.rental.models import Rental
 from handover.search.folding import folded
@@ -20,8 +21,7 @@ from handover.search.kinds import NEEDS, Kind
 from handover.search.phrase import NoSuchDay, NoSuchYear, Read, read
 from handover.search.sources import Label
 from shared.access.models import Person
-from shared.clock import YEARS
-from shared.dates import dated, locale_of
+from shared.dates import locale_of
 
 LONGEST = 200
 NARROWS = ("kind", "branch", "start", "end", "state")
@@ -66,12 +66,9 @@ class Asked:
 def asked_of(said: Mapping[str, str], person: Person, own: Iterable[Branch], *, today: date) -> Asked:
     """Raises CannotBe at the field for what cannot be, LookupError for a branch or a kind that is not the person's."""
     phrase = _phrase(said.get("q", ""))
-    start, end = _day(said.get("start", ""), "start"), _day(said.get("end", ""), "end")
-    if start and end and end < start:
-        raise CannotBe(
-            _("%(end)s is before %(start)s. The two may be swapped.") % {"end": dated(end), "start": dated(start)},
-            "end",
-        )
+    start, end = day_said(said.get("start", ""), "start"), day_said(said.get("end", ""), "end")
+    if start and end:
+        check_order(start, end)
     state = said.get("state", "")
     if state and state not in dict(STATES):
         raise LookupError(state)
@@ -122,22 +119,6 @@ def _months() -> dict[str, int]:
         for locale in locales for width in ("wide", "abbreviated") for context in ("format", "stand-alone")
         for number, name in get_month_names(width, context, locale).items()
     }  # fmt: skip
-
-
-def _day(text: str, field: str) -> date | None:
-    if not text.strip():
-        return None
-    try:
-        day = date.fromisoformat(text.strip())
-    except ValueError as problem:
-        raise CannotBe(
-            _("%(text)s is no day. Write it as 2026-08-18.") % {"text": text.strip()[:40]}, field
-        ) from problem
-    if day.year not in YEARS:
-        raise CannotBe(
-            _("%(year)s is no year of a rental. Write the day as 2026-08-18.") % {"year": format(day.year, "04")}, field
-        )
-    return day
 
 
 def kinds_for(person: Person) -> tuple[Kind, ...]:

@@ -12,6 +12,7 @@ from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
 
+from fleet.models import PhotoView
 from handover.rental.models import Rental
 from handover.statement.models import Statement
 from handover.walkround.document import shown_digest
@@ -31,6 +32,15 @@ REAR = {"kind": "scratch", "part": "bumper", "place": "left rear", "size_mm": "2
 def at(text: str) -> datetime:
     """14 Aug 2026 09:00 as the branch's clock shows it."""
     return datetime.strptime(text, "%d %b %Y %H:%M").replace(tzinfo=HERE)
+
+
+def left_door(rental: Rental) -> PhotoView:
+    """The view of its left door, which its first station asks for."""
+    station = rental.legs.get().unit.layout.stations.get(number=1)
+    return PhotoView.objects.create(
+        station=station, code="left_door", name="Left door", eye_x_mm=-2225, eye_y_mm=2600, aim_x_mm=-1025,
+        aim_y_mm=2600,
+    )  # fmt: skip
 
 
 def wall(text: str) -> str:

@@ -11,7 +11,7 @@ import pytest
 from django.core.management import call_command
 from django.test import Client
 
-from fleet.models import Branch, PhotoView
+from fleet.models import Branch
 from handover.counter.models import Objection
 from handover.customer.models import CustomerLink, Noticed
 from handover.customer.token import token_of
@@ -46,6 +46,7 @@ from tests.stories.steps import (
     finds,
     hands_over,
     latest,
+    left_door,
     photographs,
     quotes,
     reads,
@@ -66,9 +67,7 @@ def test_chargeback_after_partial_refund(
     The pack shows both, asks for 392.50 at most, and is one file with the pairs of photos, within the bank's time.
     """
     # Given a door that was photographed twice, estimated at 762.50 with 40.00 for handling: 802.50, captured
-    station = rental.legs.get().unit.layout.stations.get(number=1)
-    view = PhotoView.objects.create(station=station, code="left_door", name="Left door", eye_x_mm=-2225,
-                                    eye_y_mm=2600, aim_x_mm=-1025, aim_y_mm=2600)  # fmt: skip
+    view = left_door(rental)
     with after_commit():
         does(
             isla,

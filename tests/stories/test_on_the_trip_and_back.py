@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from django.core import mail
 
-from fleet.models import PhotoView, Unit
+from fleet.models import Unit
 from handover.customer.models import LinkDelivery
 from handover.record.models import Record
 from handover.rental.models import Rental
@@ -36,6 +36,7 @@ from tests.stories.steps import (
     hands_over,
     inputs,
     latest,
+    left_door,
     lines,
     page_of,
     photographs,
@@ -296,9 +297,7 @@ def test_pre_existing_but_grown(
     The photo of pickup stands beside that of the return.
     """
     # Given a scratch of 30 mm that was pinned and photographed at pickup
-    station = rental.legs.get().unit.layout.stations.get(number=1)
-    view = PhotoView.objects.create(station=station, code="left_door", name="Left door", eye_x_mm=-2225,
-                                    eye_y_mm=2600, aim_x_mm=-1025, aim_y_mm=2600)  # fmt: skip
+    view = left_door(rental)
     does(isla, "begin-pickup", rental.pk)
     out = walk_of(rental, "pickup")
     mark = finds(isla, out, **(DOOR | {"size_mm": "30"}))

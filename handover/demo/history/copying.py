@@ -70,12 +70,10 @@ def _part(row: models.Model, column: Any, kind: Copies, numbers: Mapping[Any, st
         return Part(own, (value,) * own.count("%s"))
     if isinstance(value, UUID):
         number = _number_of(row, column, value, kind, numbers)
-        return _numbered(value, number) if number else Part(*_kept(column, value))
-    if isinstance(value, datetime):
-        return _moved(column, value)
+        return _numbered(value, number) if number else _kept(column, value)
     if isinstance(value, date) and kind.number == "number":
         return _moved(column, value)
-    return Part(*_kept(column, value))
+    return _kept(column, value)
 
 
 def _number_of(row: models.Model, column: Any, value: UUID, kind: Copies, numbers: Mapping[Any, str]) -> str | None:
@@ -87,8 +85,8 @@ def _number_of(row: models.Model, column: Any, value: UUID, kind: Copies, number
     return next((number for (_, key), number in numbers.items() if key == value), None)
 
 
-def _kept(column: Any, value: Any) -> tuple[str, tuple[Any, ...]]:
-    return _typed("%s", column), (column.get_db_prep_save(value, connection),)
+def _kept(column: Any, value: Any) -> Part:
+    return Part(_typed("%s", column), (column.get_db_prep_save(value, connection),))
 
 
 def _typed(sql: str, column: Any) -> str:
