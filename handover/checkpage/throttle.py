@@ -2,15 +2,14 @@
 
 from datetime import datetime, timedelta
 from enum import StrEnum
-from ipaddress import IPv6Address, ip_address, ip_network
 
-from django.conf import settings
 from django.db.models import F
 from django.http import HttpRequest
 from django.utils import timezone
 from django.utils.crypto import salted_hmac
 
 from handover.checkpage.models import CheckTry
+from shared.access.address import address_of, home_of
 
 SALT = "check page"
 KEPT_FOR = timedelta(hours=2)
@@ -43,26 +42,9 @@ def give_back(request: HttpRequest, kind: Kind) -> None:
 
 
 def _who(request: HttpRequest, kind: Kind, now: datetime) -> str:
-    value = f"{kind}|{_hour(now).isoformat()}|{_home(address_of(request))}"
+    value = f"{kind}|{_hour(now).isoformat()}|{home_of(address_of(request))}"
     return salted_hmac(SALT, value, algorithm="sha256").hexdigest()
 
 
 def _hour(now: datetime) -> datetime:
     return now.replace(minute=0, second=0, microsecond=0)
-
-
-def address_of(request: HttpRequest) -> str:
-    """As the nearest of our own proxies saw it; what stands before that in the header anybody could have written."""
-    said = [part.strip() for part in request.headers.get("X-Forwarded-For", "").split(",") if part.strip()]
-    if settings.PROXIES and len(said) >= settings.PROXIES:
-        return said[-settings.PROXIES]
-    return str(request.META.get("REMOTE_ADDR", ""))
-
-
-def _home(address: str) -> str:
-    """A household has a whole /64 of addresses in IPv6: they count as one."""
-    try:
-        found = ip_address(address)
-    except ValueError:
-        return address[:64]
-    return str(ip_network(f"{found}/64", strict=False)) if isinstance(found, IPv6Address) else str(found)
