@@ -8,7 +8,7 @@ STAMP := $(VENV)/.installed
 export PYTHONUNBUFFERED := 1
 
 .PHONY: demo test test-postgres test-browser bench check lock screenshots clean packages mutants messages lighthouse \
-  tamper soak saved
+  tamper soak saved test-objectstore
 
 demo: $(STAMP) packages
 	$(BIN)/python manage.py demo $(if $(filter 0,$(SERVE)),--no-serve,)
@@ -18,6 +18,10 @@ test: $(STAMP) packages
 
 test-postgres: $(STAMP) packages
 	.ci/postgres $(BIN)/python -m pytest -q -n 2 $(TESTS)
+
+# Against a server that speaks S3, run for it and thrown away.
+test-objectstore: $(STAMP) packages
+	.ci/objectstore $(BIN)/python -m pytest -q tests/files tests/running
 
 test-browser: $(STAMP) packages
 	@.ci/packages "The browser tests need" chromium

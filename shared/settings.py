@@ -7,6 +7,9 @@ import dj_database_url
 from csp.constants import NONE, SELF
 from django.core.exceptions import ImproperlyConfigured
 
+from shared.access.lockout.waiting import COOL_OFF, OF_A_NAME
+from shared.files.places import file_storages
+
 BASE_DIR = Path(__file__).resolve().parent.parent
 VAR_DIR = Path(os.environ.get("LEVELPEG_VAR", BASE_DIR / "var"))
 
@@ -37,6 +40,10 @@ INSTALLED_APPS = [
     "django.contrib.messages",
     "whitenoise.runserver_nostatic",
     "shared.django_apps.ModuleStaticFilesConfig",
+    "allauth",
+    "allauth.account",
+    "allauth.mfa",
+    "axes",
     "csp",
     "django_htmx",
     "django_tasks",
@@ -56,6 +63,8 @@ MIDDLEWARE = [
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "allauth.account.middleware.AccountMiddleware",
+    "shared.access.middleware.SecondFactorMiddleware",
     "shared.access.middleware.LanguageMiddleware",
     "shared.access.middleware.SignInMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
@@ -63,6 +72,7 @@ MIDDLEWARE = [
     "django_htmx.middleware.HtmxMiddleware",
     "shared.access.middleware.PermissionsPolicyMiddleware",
     "handover.retention.middleware.ErasedFileMiddleware",
+    "axes.middleware.AxesMiddleware",
 ]
 
 ROOT_URLCONF = "shared.urls"
@@ -72,6 +82,34 @@ LOGIN_URL = "sign-in"
 LOGIN_REDIRECT_URL = "home"
 LOGOUT_REDIRECT_URL = "sign-in"
 CSRF_FAILURE_VIEW = "shared.trouble.of_another_sign_in"
+AUTHENTICATION_BACKENDS = ["axes.backends.AxesStandaloneBackend", "django.contrib.auth.backends.ModelBackend"]
+
+# "required": managers, coordinators and administrators come in with a second factor only; "offered": whoever has set
+# one up is asked for it. Of allauth only the second factor is used: no sign-up, no e-mail, none of its pages.
+SECOND_FACTOR = os.environ.get("LEVELPEG_SECOND_FACTOR", "required" if PRODUCTION else "offered")
+if SECOND_FACTOR not in {"required", "offered"}:
+    raise ImproperlyConfigured("LEVELPEG_SECOND_FACTOR is required or offered.")
+ACCOUNT_ADAPTER = "shared.access.second_factor.adapters.NobodySignsUp"
+ACCOUNT_EMAIL_VERIFICATION = "none"
+ACCOUNT_LOGIN_METHODS = {"username"}
+ACCOUNT_SIGNUP_FIELDS = ["username*", "password1*", "password2*"]
+MFA_ADAPTER = "shared.access.second_factor.adapters.SecondFactorAdapter"
+MFA_SUPPORTED_TYPES = ["totp", "webauthn", "recovery_codes"]
+MFA_TOTP_ISSUER = "Levelpeg"
+MFA_TOTP_TOLERANCE = 1  # half a minute either way, as phones' clocks stand
+MFA_WEBAUTHN_USER_VERIFICATION = "preferred"
+
+# Who guesses: shared/access/lockout. What was typed is not kept.
+AXES_HANDLER = "shared.access.lockout.handler.LockoutHandler"
+AXES_LOCKOUT_PARAMETERS = "shared.access.lockout.handler.parameters"
+AXES_CLIENT_IP_CALLABLE = "shared.access.address.counted_as"
+AXES_LOCKOUT_CALLABLE = "shared.access.lockout.answer.stopped"
+AXES_FAILURE_LIMIT = OF_A_NAME
+AXES_COOLOFF_TIME = COOL_OFF
+AXES_RESET_COOL_OFF_ON_FAILURE_DURING_LOCKOUT = False
+AXES_DISABLE_ACCESS_LOG = True
+AXES_SENSITIVE_PARAMETERS = ["username", "ip_address", "code", "pin", "credential", "csrfmiddlewaretoken", "next"]
+AXES_VERBOSE = False
 
 TEMPLATES = [
     {
@@ -125,12 +163,10 @@ USE_TZ = True
 STATIC_URL = "static/"
 STATICFILES_DIRS = [BASE_DIR / "static"]
 STATIC_ROOT = Path(os.environ.get("LEVELPEG_STATIC", VAR_DIR / "static"))
+# FILES_URL=s3://key:secret@host:port/bucket?region=…&addressing=path&secure=1 keeps them in object storage instead.
+FILES_URL = os.environ.get("FILES_URL", "")
 STORAGES = {
-    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage", "OPTIONS": {"location": VAR_DIR / "files"}},
-    "evidence": {
-        "BACKEND": "shared.files.storage.EvidenceStorage",
-        "OPTIONS": {"location": VAR_DIR / "evidence"},
-    },
+    **file_storages(FILES_URL, VAR_DIR),
     "staticfiles": {
         "BACKEND": (
             "shared.staticfiles.ModuleStaticFilesStorage"

@@ -25,6 +25,7 @@ from handover.rental.models import Leg
 from handover.statement.models import Statement
 from handover.walkround.document import Found
 from shared.canonical import canonical, sha256_hex
+from shared.files.away import SENTENCE, StoreAway
 from shared.files.store import Altered, keep, read
 from shared.ids import uuid7
 from shared.ledger.writing import append
@@ -58,7 +59,7 @@ def make_record(record_id: str) -> None:
     if record.state == Record.State.READY:
         return
     try:
-        pdf, attachment = sealed_pdf(record)
+        _keep(record, *sealed_pdf(record), at=timezone.now())
     except NotRendered as problem:
         _fail(record, str(problem))
     except Altered as problem:
@@ -66,8 +67,8 @@ def make_record(record_id: str) -> None:
     except FileNotFoundError as problem:
         gone = Path(str(problem.filename)).name
         _fail(record, f"The photo {gone} is gone from the store. Put it back from a backup, then make it again.")
-    else:
-        _keep(record, pdf, attachment, at=timezone.now())
+    except StoreAway:
+        _fail(record, SENTENCE)
 
 
 @transaction.atomic

@@ -14,6 +14,7 @@ from django.utils.translation import gettext_noop
 
 from handover.acting import CannotBe
 from shared.access.requests import PersonRequest
+from shared.files.away import StoreAway
 
 P = ParamSpec("P")
 View = Callable[Concatenate[PersonRequest, P], HttpResponse]
@@ -22,13 +23,13 @@ SCRAPPED = gettext_noop("What came cannot be read. Nothing is lost: all is kept 
 
 
 def api(view: View[P]) -> View[P]:
-    """Marks a view for the 401 and 403 in JSON; a busy database is 503, and what cannot be is 422 with its sentence."""
+    """Marks a view for the 401 and 403 in JSON; a busy database or store is 503, what cannot be 422 with its sentence."""
 
     @wraps(view)
     def answered(request: PersonRequest, *args: P.args, **kwargs: P.kwargs) -> HttpResponse:
         try:
             response = view(request, *args, **kwargs)
-        except OperationalError:
+        except (OperationalError, StoreAway):
             response = refused("busy", HTTPStatus.SERVICE_UNAVAILABLE)
             response["Retry-After"] = str(RETRY_AFTER_S)
         except CannotBe as problem:

@@ -1,6 +1,8 @@
 """Keeping and reading content-addressed files, wherever the "evidence" storage puts them."""
 
 import re
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from errno import ENOENT
 
@@ -8,6 +10,7 @@ from django.core.files.base import ContentFile
 from django.core.files.storage import Storage, storages
 
 from shared.canonical import sha256_hex
+from shared.files.away import StoreAway
 
 NAME = re.compile(r"([0-9a-f]{2})/([0-9a-f]{2})/(\1\2[0-9a-f]{60})(\.[a-z0-9]{1,8})?")
 
@@ -33,22 +36,23 @@ def keep(data: bytes, *, suffix: str = "") -> StoredFile:
     """Keep bytes under the name that states them; the same bytes are written once.
 
     suffix is a lower-case ending with its point, such as .jpg. An altered file of that name is written anew: the bytes
-    at hand are the ones it states. Raises NotAName for another kind of suffix.
+    at hand are the ones it states. Raises NotAName for another kind of suffix, StoreAway when nothing is kept.
     """
     sha256 = sha256_hex(data)
     name = _checked(f"{sha256[:2]}/{sha256[2:4]}/{sha256}{suffix}")
-    if not _holds(name, sha256):
-        _storage().save(name, ContentFile(data))
+    with _answering():
+        if not _holds(name, sha256):
+            _storage().save(name, ContentFile(data))
     return StoredFile(sha256=sha256, name=name, size=len(data))
 
 
 def read(name: str) -> bytes:
     """The bytes of a kept file.
 
-    Raises Altered when they are not the ones its name states, FileNotFoundError with its name, NotAName.
+    Raises Altered when they are not the ones its name states, FileNotFoundError with its name, NotAName, StoreAway.
     """
     try:
-        with _storage().open(_checked(name)) as file:
+        with _answering(), _storage().open(_checked(name)) as file:
             data: bytes = file.read()
     except FileNotFoundError as gone:
         raise FileNotFoundError(ENOENT, "This kept file is not there", name) from gone
@@ -82,6 +86,17 @@ def _holds(name: str, sha256: str) -> bool:
             return sha256_hex(file.read()) == sha256
     except FileNotFoundError:
         return False
+
+
+@contextmanager
+def _answering() -> Iterator[None]:
+    """A full disk, a folder that may not be read: what any store may say is told in one way."""
+    try:
+        yield
+    except (FileNotFoundError, StoreAway):
+        raise
+    except OSError as fault:
+        raise StoreAway(str(fault)) from fault
 
 
 def _storage() -> Storage:

@@ -23,6 +23,7 @@ from shared.access.roles import Right
 from shared.access.scope import require
 from shared.canonical import Json
 from shared.clock import local
+from shared.files.away import SENTENCE, StoreAway
 from shared.files.store import Altered, StoredFile, keep
 from shared.ids import uuid7
 from shared.ledger.writing import append
@@ -54,15 +55,15 @@ def make_bundle(bundle_id: str) -> None:
     if bundle.is_ready:
         return
     try:
-        file, manifest, contents = _made(bundle)
+        _keep(bundle, *_made(bundle))
     except (NotRendered, Altered, TooSmallALimit) as problem:
         _fail(bundle, str(problem))
     except FileNotFoundError as problem:
         _fail(
             bundle, f"A file is gone from the store: {problem.filename}. Put it back from a backup, then order again."
         )
-    else:
-        _keep(bundle, file, manifest, contents)
+    except StoreAway:
+        _fail(bundle, SENTENCE)
 
 
 @in_house_language

@@ -22,6 +22,7 @@ from handover.record.render import NotRendered
 from shared.access.roles import Right
 from shared.access.scope import require
 from shared.canonical import Json
+from shared.files.away import SENTENCE, StoreAway
 from shared.files.store import Altered, keep, read
 from shared.ids import uuid7
 from shared.ledger.models import Entry
@@ -50,13 +51,14 @@ def make_letter(letter_id: str) -> None:
     if letter.is_ready:
         return
     try:
-        pdf = letter_pdf(facts_of(letter.decision, pair_of(letter.decision.dispute)))
+        _keep(letter, letter_pdf(facts_of(letter.decision, pair_of(letter.decision.dispute))))
     except (NotRendered, Altered) as problem:
         _fail(letter, str(problem))
     except FileNotFoundError:
         _fail(letter, "A photo of it is gone from the store. Put it back from a backup, then make the letter again.")
+    except StoreAway:
+        _fail(letter, SENTENCE)
     else:
-        _keep(letter, pdf)
         send(letter)
 
 
@@ -100,6 +102,8 @@ def _sent(letter: Letter, address: str) -> tuple[Delivery.Outcome, str]:
     try:
         message.attach(name, read(letter.file), "application/pdf")
         message.send()
+    except StoreAway:
+        return Outcome.FAILED, SENTENCE
     except (Altered, FileNotFoundError):
         return Outcome.FAILED, "The file of the letter is not there as it was kept. Put it back from a backup."
     except Exception as problem:  # a mail server refuses in many ways, and none of them undoes the decision
