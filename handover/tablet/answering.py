@@ -23,7 +23,7 @@ SCRAPPED = gettext_noop("What came cannot be read. Nothing is lost: all is kept 
 
 
 def api(view: View[P]) -> View[P]:
-    """Marks a view for the 401 and 403 in JSON; a busy database or store is 503, what cannot be 422 with its sentence."""
+    """Marks a view for the 401 and 403 in JSON. Database or store busy: 503; what cannot be: 422 with its sentence."""
 
     @wraps(view)
     def answered(request: PersonRequest, *args: P.args, **kwargs: P.kwargs) -> HttpResponse:
