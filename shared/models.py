@@ -2,5 +2,6 @@
 
 from shared.access.models import Device, DevicePerson, Person
 from shared.ledger.models import ChainHead, DaySeal, Entry, PersonalValue, RowStated
+from shared.running.models import Mark
 
-__all__ = ["ChainHead", "DaySeal", "Device", "DevicePerson", "Entry", "Person", "PersonalValue", "RowStated"]
+__all__ = ["ChainHead", "DaySeal", "Device", "DevicePerson", "Entry", "Mark", "Person", "PersonalValue", "RowStated"]
