@@ -287,6 +287,16 @@ class LetGo:
 
 
 @dataclass(frozen=True, slots=True)
+class Paper:
+    """The numbered sheet that was filled in without power; `lost` says why nothing of it could be keyed in."""
+
+    number: int
+    keyed_in_by: str
+    keyed_in_at: datetime
+    lost: str
+
+
+@dataclass(frozen=True, slots=True)
 class NotSigned:
     """What stands otherwise than the tablet showed when it was signed; `shown` is what the customer read there."""
 
@@ -308,6 +318,7 @@ class WalkRound:
     kind: Kind
     mode: Literal["attended", "key_drop", "absent"]
     keys: KeysFound | None
+    paper: Paper | None
     let_go: LetGo | None
     overload: Hold | None
     shown_offline: ShownOffline | None
@@ -360,7 +371,10 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """`summary` is the Workings in one line; raw - covered = due."""
+    """`summary` is the Workings in one line; raw - covered = due.
+
+    `found_alone`: it rests on what was found when the customer was not there.
+    """
 
     number: int
     code: str
@@ -371,6 +385,7 @@ class Line:
     covered: Decimal
     due: Decimal
     tax: Decimal | None
+    found_alone: bool
     workings: tuple[Step, ...]
 
 

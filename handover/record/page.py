@@ -74,10 +74,7 @@ def _first_page(content: RecordContent, writing: Writing, plan: str) -> dict[str
 
 
 def _statement(content: RecordContent, writing: Writing) -> StatementPrint | None:
-    walk = content.walk("return")
-    if content.statement is None:
-        return None
-    return statement_print(content.statement, writing, attended=walk is None or walk.mode == "attended")
+    return statement_print(content.statement, writing) if content.statement else None
 
 
 def _seal(content: RecordContent) -> dict[str, Any]:
@@ -131,7 +128,7 @@ def _signed(signature: Signature, writing: Writing) -> SignedCell:
 def _walk_sentence(walk: WalkRound, writing: Writing) -> str:
     ended = f" to {writing.clock(walk.finished_at)}" if walk.finished_at else ", not finished"
     begun = f"{walk.kind.capitalize()}: {walk.by}, {writing.moment(walk.started_at)}"
-    return f"{begun}{ended}, {MODES[walk.mode]}{_keys(walk, writing)}."
+    return f"{begun}{ended}, {MODES[walk.mode]}{_keys(walk, writing)}{_paper(walk, writing)}."
 
 
 def _keys(walk: WalkRound, writing: Writing) -> str:
@@ -141,6 +138,16 @@ def _keys(walk: WalkRound, writing: Writing) -> str:
     until = walk.keys.arrived_until
     unseen = f", came not later than {writing.moment(until)}" if until else ""
     return f", keys found by {walk.keys.by}, {writing.moment(walk.keys.at)}{unseen}"
+
+
+def _paper(walk: WalkRound, writing: Writing) -> str:
+    """Where the answers come from, if not from a tablet."""
+    if walk.paper is None:
+        return ""
+    sheet, moment = walk.paper, writing.moment(walk.paper.keyed_in_at)
+    if sheet.lost:
+        return f", paper sheet {sheet.number} is lost ({sheet.lost}): said by {sheet.keyed_in_by}, {moment}"
+    return f", keyed in from paper sheet {sheet.number} by {sheet.keyed_in_by}, {moment}"
 
 
 def _remarks(content: RecordContent, writing: Writing) -> list[tuple[str, str]]:

@@ -7,7 +7,6 @@ from itertools import zip_longest
 from handover.record.content import Line, Objection, Reopened, Statement, Step
 from handover.record.figures import Writing
 from handover.record.sentences import deposit_sentence, no_charge_sentence, tax_sentence
-from handover.statement.unattended import FOUND
 
 
 @dataclass(frozen=True)
@@ -41,15 +40,13 @@ class StatementPrint:
     open_to_objection: str
 
 
-def statement_print(statement: Statement, writing: Writing, *, attended: bool = True) -> StatementPrint:
-    """Not `attended`: what was found without the customer says so."""
+def statement_print(statement: Statement, writing: Writing) -> StatementPrint:
     totals = statement.totals
-    found_alone = frozenset() if attended else FOUND
     return StatementPrint(
         version=statement.version,
         drawn_up=f"{statement.drawn_up_by}, {writing.moment(statement.drawn_up_at)}",
         rules_version=statement.rules_version,
-        lines=tuple(_row(line, writing, alone=line.code in found_alone) for line in statement.lines),
+        lines=tuple(_row(line, writing) for line in statement.lines),
         raw=writing.amount(totals.raw),
         covered=_covered(totals.covered, writing),
         total=writing.amount(totals.total),
@@ -69,11 +66,11 @@ def _open_to_objection(statement: Statement, writing: Writing) -> str:
     return f"The customer was not present and can object until {writing.day(statement.objection_until)}."
 
 
-def _row(line: Line, writing: Writing, *, alone: bool) -> LineRow:
+def _row(line: Line, writing: Writing) -> LineRow:
     return LineRow(
         line.number,
         line.title,
-        f"{line.summary}; customer not present" if alone else line.summary,
+        f"{line.summary}; customer not present" if line.found_alone else line.summary,
         writing.amount(line.raw),
         _covered(line.covered, writing),
         writing.amount(line.due),

@@ -15,6 +15,7 @@ from handover.record.models import Record
 from handover.rental.covers import covers_words
 from handover.rental.models import Leg, Rental
 from handover.statement.models import Signature, Statement
+from handover.statement.queries import statement_page
 from handover.statement.words import kit_names, line_title, summary, unit_text
 from handover.walkround.document import Found, found_on, iso, marks_of, walk_document
 from handover.walkround.models import Mark, WalkRound
@@ -68,7 +69,7 @@ def _walks(record: Record, leg: Leg) -> Iterable[WalkRound]:
     """A pickup record tells of the pickup alone, a return record of both."""
     kinds = ["pickup"] if record.kind == Record.Kind.PICKUP else ["pickup", "return"]
     walks = WalkRound.objects.filter(leg=leg, kind__in=kinds).select_related(
-        "sheet", "before", "started_by", "leg__unit", "leg__rental__branch"
+        "sheet", "before", "started_by", "leg__unit", "leg__rental__branch", "paper__ended_by"
     )
     return sorted(walks, key=lambda walk: walk.is_return)
 
@@ -188,6 +189,7 @@ def _statement(statement: Statement, founds: list[Found]) -> dict[str, Any]:
     result = json.loads(statement.result)
     sheet = founds[-1].walk.sheet.data
     titled = partial(line_title, names=kit_names(sheet), fuel=sheet.fuel.capitalize())
+    alone = statement_page(statement.rental, version=statement.version).found_alone
     return {
         "version": statement.version,
         "drawn_up_at": iso(statement.drawn_up_at, founds[-1].zone),
@@ -195,7 +197,9 @@ def _statement(statement: Statement, founds: list[Found]) -> dict[str, Any]:
         "rules_version": statement.rules_version,
         "inputs": json.loads(statement.inputs),
         "result": result,
-        "lines": list(_lines(result, titled, statement.currency)),
+        "lines": [
+            line | {"found_alone": line["number"] in alone} for line in _lines(result, titled, statement.currency)
+        ],
         "totals": _totals(statement, result),
         "no_charge": [titled(row["code"], row["ref"]) for row in result["findings"]],
         "findings": [row["sentence"] for row in result["findings"]],

@@ -73,6 +73,7 @@ def walk_document(found: Found) -> dict[str, Any]:
         "kind": walk.kind,
         "mode": walk.mode,
         "keys": _keys(walk, found.zone),
+        "paper": _paper(walk, found.zone),
         "let_go": None if walk.is_return else let_go_document(walk, zone=found.zone),
         "overload": _hold(found, walk.leg_id),
         "shown_offline": shown_document(walk) if walk.finished_at else None,
@@ -95,6 +96,18 @@ def _keys(walk: WalkRound, zone: str) -> dict[str, Any] | None:
         "by": walk.keys_found_by,
         "at": iso(walk.keys_found_at, zone),
         "arrived_until": iso(walk.arrived_until, zone),
+    }
+
+
+def _paper(walk: WalkRound, zone: str) -> dict[str, Any] | None:
+    sheet = walk.paper
+    if sheet is None:
+        return None
+    return {
+        "number": sheet.number,
+        "keyed_in_by": str(sheet.ended_by),
+        "keyed_in_at": iso(sheet.ended_at, zone),
+        "lost": sheet.words if sheet.is_lost else "",
     }
 
 

@@ -125,7 +125,7 @@ def walk(kind: str) -> Document:
     at = OUT if kind == "pickup" else BACK
     remark = {"text": "The awning sticks when it is wet.", "by": CALLUM, "at": BACK}
     return {
-        "kind": kind, "mode": "attended", "keys": None, "let_go": None, "overload": None, "shown_offline": None,
+        "kind": kind, "mode": "attended", "keys": None, "paper": None, "let_go": None, "overload": None, "shown_offline": None,
         "started_at": at, "finished_at": at.replace(":21:", ":37:"),
         "by": ISLA if kind == "pickup" else CALLUM, "stations": stations(at),
         "remarks": [] if kind == "pickup" else [remark],
@@ -166,7 +166,7 @@ def line(
     number: int, code: str, title: str, summary: str, raw: str, covered: str, due: str, steps: Any = ()
 ) -> Document:
     return {"number": number, "code": code, "ref": "407", "title": title, "summary": summary, "raw": raw,
-            "covered": covered, "due": due, "tax": None, "workings": list(steps)}  # fmt: skip
+            "covered": covered, "due": due, "tax": None, "found_alone": False, "workings": list(steps)}  # fmt: skip
 
 
 LINES = (

@@ -232,7 +232,8 @@ def test_a_charged_line_is_not_named_as_free():
 def dropped() -> RecordContent:
     document = sample.return_record()
     document["walk_rounds"][1] |= {"mode": "key_drop", "keys": KEYS}
-    document["statement"] = document["statement"] | {"objection_until": "2026-08-31"}
+    lines = [line | {"found_alone": line["code"] != "LATE"} for line in document["statement"]["lines"]]
+    document["statement"] = document["statement"] | {"objection_until": "2026-08-31", "lines": lines}
     return content_from(document)
 
 
@@ -241,6 +242,19 @@ def test_a_key_drop_says_who_found_the_keys_and_between_when_it_came():
     assert walked.endswith(
         "after a key drop, keys found by Callum Reid, Mon 17 Aug 2026, 08:05, "
         "came not later than Mon 17 Aug 2026, 08:00."
+    )
+
+
+def test_what_was_keyed_in_from_paper_says_so_and_by_whom():
+    document = sample.return_record()
+    sheet = {"number": 12, "keyed_in_by": "Isla Macrae", "keyed_in_at": "2026-08-15T09:00:00+01:00", "lost": ""}
+    document["walk_rounds"][0]["paper"] = sheet
+    document["walk_rounds"][1]["paper"] = sheet | {"number": 13, "lost": "Blown off the counter."}
+    out, back = [walk for walk, _ in page_context(content_from(document), plan="")["walks"]]
+    assert out.endswith("with the customer, keyed in from paper sheet 12 by Isla Macrae, Sat 15 Aug 2026, 09:00.")
+    assert back.endswith(
+        "with the customer, paper sheet 13 is lost (Blown off the counter.): said by Isla Macrae, "
+        "Sat 15 Aug 2026, 09:00."
     )
 
 

@@ -232,6 +232,8 @@ def test_paper_day(rates: None, isla: Person, callum: Person, ruth: Person, it_i
     assert (begun.happened_at, begun.recorded_at) == (at("14 Aug 2026 09:50"), at("15 Aug 2026 09:00"))
     assert set(Signature.objects.filter(rental=first).values_list("reason", flat=True)) == {"Signed on paper sheet 1."}
     assert "keyed in from paper sheet 1 on" in sees(isla, "rental", first.pk)
+    sheet = record_document(Record.objects.get(rental=first))[0]["walk_rounds"][0]["paper"]
+    assert (sheet["number"], sheet["keyed_in_by"], sheet["lost"]) == (1, "Isla Macrae", "")
 
     # And of the lost one a manager alone says so
     said = {"leg": lost.legs.get().pk, "left_at": wall("14 Aug 2026 11:00"), "words": "Blown off the counter."}

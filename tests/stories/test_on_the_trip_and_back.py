@@ -10,6 +10,7 @@ from django.core import mail
 from fleet.models import Unit
 from handover.customer.models import LinkDelivery
 from handover.record.models import Record
+from handover.record.writing import record_document
 from handover.rental.models import Rental
 from handover.statement.models import Signature
 from handover.trip.models import Notice
@@ -89,6 +90,9 @@ def test_customer_in_the_rain_will_not_wait(
         "absent", "Left before the end, 18 Aug 2026, 11:00: It pours, and the bus goes.",
     )  # fmt: skip
     assert str(latest(rental).objection_until) == "2026-09-01"
+    # And the Record says of the same line that it was found without her
+    said = record_document(Record.objects.get(rental=rental, kind="return"))[0]["statement"]["lines"]
+    assert [line["code"] for line in said if line["found_alone"]] == ["GAS"]
     # And she is told in writing that it is provisional, with the way to her statement
     assert LinkDelivery.objects.get().state == "sent"
     letter = mail.outbox[0]

@@ -7,6 +7,7 @@ import { fetchWalk } from "./bundles.js";
 import { NotNow } from "./net.js";
 import { heldOf, keptOf, onChange } from "./outbox.js";
 import { mergeMain } from "./parts.js";
+import { aPause } from "./pause.js";
 import { drawRound, stateOf } from "./progress.js";
 import { goesOnAt, overlay, rowsAt, stationMain, statesOf, tellHeld } from "./render.js";
 import { lookThrough } from "./signing.js";
@@ -147,13 +148,18 @@ async function withName(row) {
 }
 
 let turn = Promise.resolve();
+let isDue = false;
 
-/** One after the other: the page is what the last of them read. */
+/** One after the other, between two taps: the page is what the last of them read. One that is due reads for all. */
 function update({ walk, isNew, elsewhere } = {}) {
   const place = here();
   // What is kept on this page is shown by who kept it.
-  if (!place || (walk && walk !== place.walk) || (isNew && !elsewhere)) return turn;
-  turn = turn.catch(() => {}).then(bringUpToDate);
+  if (isDue || !place || (walk && walk !== place.walk) || (isNew && !elsewhere)) return turn;
+  isDue = true;
+  turn = turn.catch(() => {}).then(aPause).then(() => {
+    isDue = false;
+    return bringUpToDate();
+  });
   return turn;
 }
 

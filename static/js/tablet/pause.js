@@ -1,0 +1,23 @@
+// What is in no hurry waits for a moment in which nobody taps: a tap that meets it would wait for its end.
+
+const PAUSE_MS = 400;
+const LATEST_MS = 2_500;
+
+let last = 0;
+
+/** Comes when nothing was pressed or typed for a while, or when it has waited long enough. */
+export async function aPause() {
+  const since = performance.now();
+  for (;;) {
+    const now = performance.now();
+    const open = Math.min(last + PAUSE_MS, since + LATEST_MS) - now;
+    if (open <= 0) return;
+    await new Promise((done) => setTimeout(done, open));
+  }
+}
+
+for (const kind of ["pointerdown", "keydown"]) {
+  document.addEventListener(kind, () => {
+    last = performance.now();
+  }, { capture: true, passive: true });
+}
