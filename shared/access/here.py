@@ -4,8 +4,10 @@ from uuid import UUID
 
 from django.contrib.auth import login
 from django.http import HttpRequest
+from django.utils import timezone
 
 from shared.access.models import Person
+from shared.access.second_factor.policy import GIVEN, given_on, note
 
 DEVICE, LOCKED = "device", "locked"
 BACKEND = "django.contrib.auth.backends.ModelBackend"
@@ -15,6 +17,8 @@ def hand_to(request: HttpRequest, person: Person, device_id: UUID) -> None:
     """Of another person a new session; of the same one the old, unlocked. Both under a new key."""
     login(request, person, backend=BACKEND)
     settle(request, device_id)
+    if given := given_on(device_id, person, now=timezone.now()):
+        note(request.session, GIVEN, person, at=given)
 
 
 def settle(request: HttpRequest, device_id: UUID) -> None:

@@ -3,17 +3,21 @@ from typing import Any
 
 from django.conf import settings
 from django.contrib.auth.middleware import LoginRequiredMiddleware
+from django.contrib.auth.models import AnonymousUser
 from django.contrib.auth.views import redirect_to_login
 from django.contrib.sessions import middleware as sessions
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.http.response import HttpResponseBase
-from django.shortcuts import redirect
+from django.shortcuts import redirect, resolve_url
 from django.urls import reverse
-from django.utils import translation
+from django.utils import timezone, translation
 from django.utils.cache import patch_vary_headers
 from django_htmx.http import HttpResponseClientRedirect
 
 from shared.access.here import is_locked
+from shared.access.models import Person
+from shared.access.second_factor.policy import is_outstanding
+from shared.access.sessions import note_sign_in
 from shared.trouble import speaks_json
 
 View = Callable[..., HttpResponseBase]
@@ -29,11 +33,30 @@ class SessionMiddleware(sessions.SessionMiddleware):
 
     def process_response(self, request: HttpRequest, response: HttpResponse) -> HttpResponse:
         response = super().process_response(request, response)
+        note_sign_in(request)
         cookie = response.cookies.get(settings.SESSION_COOKIE_NAME)
         at = request.resolver_match
         if cookie and not cookie.value and not (at and at.url_name == "sign-out"):
             del response.cookies[settings.SESSION_COOKIE_NAME]
         return response
+
+
+class SecondFactorMiddleware:
+    """Until the second factor is given nobody is signed in: not for a page, a tablet's script or a public address.
+
+    Held to on every request, so that it counts for whoever was signed in before a role or the setting changed, and
+    however the session was made. `request.pending` is the person whose password, or PIN, was right.
+    """
+
+    def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
+        self.get_response = get_response
+
+    def __call__(self, request: HttpRequest) -> HttpResponse:
+        person, pending = request.user, None
+        if isinstance(person, Person) and is_outstanding(request.session, person, now=timezone.now()):
+            pending, request.user = person, AnonymousUser()
+        request.pending = pending  # type: ignore[attr-defined]
+        return self.get_response(request)
 
 
 class PermissionsPolicyMiddleware:
@@ -55,7 +78,8 @@ class LanguageMiddleware:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
-        language = getattr(request.user, "language", None) or translation.get_language_from_request(request)
+        person = getattr(request, "pending", None) or request.user
+        language = getattr(person, "language", None) or translation.get_language_from_request(request)
         with translation.override(language):
             response = self.get_response(request)
         response.headers.setdefault("Content-Language", language)
@@ -85,7 +109,16 @@ class SignInMiddleware(LoginRequiredMiddleware):
         if speaks_json(view_func):
             return JsonResponse({"error": "sign-in"}, status=401)
         htmx = getattr(request, "htmx", None)
+        door = door_of_second_factor(request) or self.get_login_url(view_func)
         if not htmx:
-            return super().handle_no_permission(request, view_func)
-        address = redirect_to_login(htmx.current_url_abs_path or "/", self.get_login_url(view_func))
+            return redirect_to_login(request.get_full_path(), resolve_url(door))
+        address = redirect_to_login(htmx.current_url_abs_path or "/", resolve_url(door))
         return HttpResponseClientRedirect(address.url)
+
+
+def door_of_second_factor(request: HttpRequest) -> str:
+    """The page that comes next for whoever gave the password; empty where nobody did."""
+    person: Person | None = getattr(request, "pending", None)
+    if person is None:
+        return ""
+    return "ask-second-factor" if person.has_second_factor else "second-factor"

@@ -30,6 +30,8 @@ class Person(AbstractUser):
 
     # Hashed as a password is; empty: none yet, then only the password takes a shared tablet over.
     pin = models.CharField(max_length=128, blank=True, editable=False)
+    # Follows the rows of allauth's Authenticator, so that no page has to ask for them.
+    has_second_factor = models.BooleanField(default=False, db_default=False, editable=False)
 
     objects: ClassVar[PersonManager] = PersonManager()
 
@@ -88,6 +90,8 @@ class DevicePerson(models.Model):
     last_at = models.DateTimeField()
     # In a row; the right PIN or the password sets it back.
     wrong_pins = models.PositiveSmallIntegerField(default=0)
+    # When the second factor was last given on this device; for a shift the PIN is enough after it.
+    second_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
         app_label = "shared"
@@ -96,3 +100,42 @@ class DevicePerson(models.Model):
 
     def __str__(self) -> str:
         return _("%(person)s on %(device)s") % {"person": self.person, "device": self.device}
+
+
+class SignedIn(models.Model):
+    """Where a person is signed in: beside the session, which names nobody that could be searched for.
+
+    A row whose session is over means nothing any more, and goes when somebody signs in.
+    """
+
+    id = models.UUIDField(primary_key=True, default=uuid7, editable=False)
+    session_key = models.CharField(max_length=40, unique=True)
+    person = models.ForeignKey(Person, models.CASCADE, related_name="signed_in")
+    device = models.UUIDField(null=True, blank=True, db_index=True)
+    browser = models.CharField(max_length=40, blank=True)
+    since = models.DateTimeField()
+    seen_at = models.DateTimeField(db_index=True)
+
+    class Meta:
+        app_label = "shared"
+        ordering = ["-seen_at"]
+
+    def __str__(self) -> str:
+        return _("%(person)s, since %(since)s") % {"person": self.person, "since": dated(self.since)}
+
+
+class SecondFactorReset(models.Model):
+    """An administrator took all second factors of a person away; the person is told at the next sign-in."""
+
+    person = models.ForeignKey(Person, models.PROTECT, related_name="second_factor_resets")
+    by = models.ForeignKey(Person, models.PROTECT, related_name="+")
+    at = models.DateTimeField()
+    reason = models.CharField(max_length=300)
+    told_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        app_label = "shared"
+        ordering = ["-at"]
+
+    def __str__(self) -> str:
+        return _("%(person)s, by %(by)s") % {"person": self.person, "by": self.by}

@@ -25,6 +25,7 @@ class Right(StrEnum):
     SET_UP = "set_up"  # layouts, units, rate cards, extras
     PEOPLE = "people"  # people, roles, postings
     VERIFY = "verify"  # check the ledger
+    TABLETS = "tablets"  # say that a tablet is lost: nobody is signed in on it any more
 
 
 ROLE_NAMES = {
@@ -53,8 +54,9 @@ RIGHTS: dict[Role, frozenset[Right]] = {
             Right.READY,
             Right.RELEASE,
             Right.VERIFY,
+            Right.TABLETS,
         }
     ),
     Role.COORDINATOR: frozenset({Right.SEE, Right.BOOK, Right.SET_UP, Right.TURNAROUND, Right.READY}),
-    Role.ADMINISTRATOR: frozenset({Right.SEE, Right.SET_UP, Right.PEOPLE, Right.VERIFY}),
+    Role.ADMINISTRATOR: frozenset({Right.SEE, Right.SET_UP, Right.PEOPLE, Right.VERIFY, Right.TABLETS}),
 }

@@ -13,6 +13,8 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from shared.access.device_cookie import device_in
 from shared.access.forms_here import PinForm, TakeOverForm
 from shared.access.here import hand_to, is_locked, lock
+from shared.access.lockout import guard
+from shared.access.lockout.answer import sentence
 from shared.access.models import Person
 from shared.access.pins import Refused, set_pin
 from shared.access.requests import PersonRequest
@@ -61,8 +63,22 @@ def tried(request: HttpRequest, device_id: UUID, person_id: UUID) -> Answer:
     """By whichever of the two was sent."""
     was = request.user if isinstance(request.user, Person) else None
     if password := request.POST.get("password", ""):
-        return take_over_by_password(device_id, person_id, password, was=was, at=timezone.now())
+        return by_password(request, device_id, person_id, password, was=was)
     return take_over_by_pin(device_id, person_id, request.POST.get("pin", ""), was=was, at=timezone.now())
+
+
+def by_password(
+    request: HttpRequest, device_id: UUID, person_id: UUID, password: str, *, was: Person | None
+) -> Answer:  # fmt: skip
+    """Wrong ones count as those of the sign-in page do."""
+    known = known_on(device_id, person_id)
+    name = known.person.username if known else ""
+    if until := guard.stopped_until(request, name):
+        return Answer(None, sentence(until))
+    answer = take_over_by_password(device_id, person_id, password, was=was, at=timezone.now())
+    if answer.person is None:
+        guard.was_wrong(request, name)
+    return answer
 
 
 def _asked(request: HttpRequest, known: Known, form: TakeOverForm, status: int = 200) -> HttpResponse:
@@ -90,11 +106,20 @@ def lock_tablet(request: PersonRequest) -> HttpResponse:
 def keep_pin(request: PersonRequest) -> HttpResponse:
     form = PinForm(request.POST)
     if form.is_valid():
-        said = form.cleaned_data
-        try:
-            set_pin(request.user, password=said["password"], pin=said["pin"], at=timezone.now())
-        except Refused as problem:
-            form.add_error(problem.field, problem.sentence)
+        _keep_pin(request, form)
     if form.errors:
         return render(request, "sign_in/pin.html", {"form": form}, status=422)
     return redirect("me")
+
+
+def _keep_pin(request: PersonRequest, form: PinForm) -> None:
+    said, name = form.cleaned_data, request.user.username
+    if until := guard.stopped_until(request, name):
+        return form.add_error("password", sentence(until))
+    try:
+        set_pin(request.user, password=said["password"], pin=said["pin"], at=timezone.now())
+    except Refused as problem:
+        form.add_error(problem.field, problem.sentence)
+        if problem.field == "password":
+            guard.was_wrong(request, name)
+    return None

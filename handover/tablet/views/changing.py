@@ -17,7 +17,9 @@ from shared.access.device_cookie import device_in
 from shared.access.here import hand_to, is_locked, lock
 from shared.access.models import Person
 from shared.access.requests import PersonRequest
-from shared.access.taking_over import Answer, Known, people_of, take_over_by_password, take_over_by_pin
+from shared.access.second_factor.policy import may_take_over
+from shared.access.taking_over import Answer, Known, known_on, people_of, take_over_by_pin
+from shared.access.views_here import by_password
 
 
 @login_not_required
@@ -49,17 +51,28 @@ def change(request: PersonRequest) -> HttpResponse:
     if device_id is None:
         raise CannotBe(_("Nobody is known on this tablet. Sign in with name and password."), "pin")
     field = "password" if sent.get("password") else "pin"
-    answer = _tried(request, device_id, sent.get("person"), field, str(sent.get(field, "")))
+    person_id = _person_of_the_list(sent.get("person"))
+    _second_factor_first(device_id, person_id, field)
+    answer = _tried(request, device_id, person_id, field, str(sent.get(field, "")))
     if answer.person is None:
         return cannot(answer.sentence, field)
     hand_to(request, answer.person, device_id)
     return greet(request, named)
 
 
-def _tried(request: PersonRequest, device_id: UUID, person_id: object, field: str, secret: str) -> Answer:
+def _second_factor_first(device_id: UUID, person_id: UUID, field: str) -> None:
+    """Raises CannotBe for whoever has not given it on this tablet within the shift: that takes a page of its own."""
+    known = known_on(device_id, person_id)
+    if known and not may_take_over(device_id, known.person, now=timezone.now()):
+        sentence = _("%(name)s has not given a second factor on this tablet today. “Somebody else” asks for it.")
+        raise CannotBe(sentence % {"name": known.person}, field)
+
+
+def _tried(request: PersonRequest, device_id: UUID, person_id: UUID, field: str, secret: str) -> Answer:
     was = request.user if request.user.is_authenticated else None
-    take_over = take_over_by_password if field == "password" else take_over_by_pin
-    return take_over(device_id, _person_of_the_list(person_id), secret, was=was, at=timezone.now())
+    if field == "password":
+        return by_password(request, device_id, person_id, secret, was=was)
+    return take_over_by_pin(device_id, person_id, secret, was=was, at=timezone.now())
 
 
 def _person_of_the_list(text: object) -> UUID:

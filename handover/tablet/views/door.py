@@ -3,13 +3,16 @@
 from django.contrib.auth import login
 from django.contrib.auth.decorators import login_not_required
 from django.http import HttpResponse
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_POST
 
 from handover.tablet.answering import api, cannot, sent_json
 from handover.tablet.devices import device_id_of
 from handover.tablet.hello import greet
 from shared.access.forms import SignInForm
+from shared.access.models import Person
 from shared.access.requests import PersonRequest
+from shared.access.second_factor.policy import is_asked_of
 
 
 @login_not_required
@@ -30,5 +33,8 @@ def sign_in(request: PersonRequest) -> HttpResponse:
     form = SignInForm(request, data={name: str(sent.get(name, "")) for name in ("username", "password")})
     if not form.is_valid():
         return cannot(" ".join(str(text) for texts in form.errors.values() for text in texts), "password")
-    login(request, form.get_user())
+    person = form.get_user()
+    if isinstance(person, Person) and is_asked_of(person):
+        return cannot(_("%(name)s signs in with a second factor: on the sign-in page.") % {"name": person}, "password")
+    login(request, person)
     return greet(request, device_id, by_password=True)
