@@ -18,6 +18,7 @@ from handover.tablet.devices import device_id_of, device_of
 from handover.tablet.ending import ends_of
 from handover.tablet.entry import Unreadable, instant_of
 from handover.tablet.hello import instant
+from handover.tablet.moving import moved, versions_before
 from handover.tablet.receiving import Batch, receive
 from handover.tablet.stations import stations_again
 from handover.tablet.uploads import (
@@ -45,12 +46,14 @@ def entries(request: PersonRequest) -> HttpResponse:
     now = timezone.now()
     device = device_of(device_id_of(sent.get("device")), request.user)
     batch = Batch(device, request.user, now, _skew(sent.get("now"), now))
+    before = versions_before(request.user, told)
     acks = [asdict(ack) for ack in receive(batch, told)]
     said = {
         "acks": acks,
         "contiguous_seq": count_on(device),
         "now": instant(now),
         "stations": stations_again(request, batch.shown, now=now),
+        "moved": moved(request.user, device, before),
         "ends": ends_of(request.user, batch.ended),
     }
     return JsonResponse(said, headers={"X-Outbox-Ack": "1"})

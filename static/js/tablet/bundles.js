@@ -8,10 +8,12 @@ const PHOTOS = "photos";
 const AT_MOST_EVERY_MS = 60_000;
 const A_DAY_MS = 24 * 3600 * 1000;
 
-/** Fetches a walk-round if it changed. `address` names one that has not begun by its leg and kind. Raises NotNow. */
-export async function fetchWalk(walk, address = `/tablet/walk/${walk}/`) {
+/** Fetches a walk-round if it changed. `address` names one that has not begun by its leg and kind. Raises NotNow.
+ * `toSign`: the look-through must be the server's of now, which does not come back with an answer. */
+export async function fetchWalk(walk, address = `/tablet/walk/${walk}/`, { toSign = false } = {}) {
   const before = walk ? await get("walks", walk) : undefined;
-  const response = await ask(address, before?.etag ? { "If-None-Match": before.etag } : {});
+  const isKnown = before?.etag && !(toSign && before.etag !== before.signTag);
+  const response = await ask(address, isKnown ? { "If-None-Match": before.etag } : {});
   if (response.status === 304) return isUpToDate(walk, before.answers ?? 0);
   return keepWalk(await response.json(), response.headers.get("ETag"), before?.answers ?? 0);
 }
@@ -21,7 +23,8 @@ async function isUpToDate(walk, answers) {
   return write(["walks"], async ({ walks }) => {
     const now = await asked(walks.get(walk));
     if ((now.answers ?? 0) !== answers) return false;
-    walks.put({ ...now, fetchedAt: Date.now(), signedFor: answers });
+    const signedFor = now.etag === now.signTag ? answers : now.signedFor;
+    walks.put({ ...now, fetchedAt: Date.now(), signedFor });
     return true;
   });
 }
@@ -31,7 +34,8 @@ async function keepWalk({ stations, ...bundle }, etag, answers) {
     const now = await asked(stores.walks.get(bundle.walk));
     if (now && (now.answers ?? 0) !== answers) return false;
     const begun = bundle.begun || Boolean(now?.begunHere);
-    const own = { etag: bundle.etag ?? etag, answers, signedFor: answers, begun, fetchedAt: Date.now() };
+    const tag = bundle.etag ?? etag;
+    const own = { etag: tag, signTag: tag, answers, signedFor: answers, begun, fetchedAt: Date.now() };
     stores.walks.put({ seenAt: now?.seenAt, begunHere: now?.begunHere, ...bundle, ...own });
     for (const station of stations) stores.stations.put({ ...station, walk: bundle.walk });
     return true;

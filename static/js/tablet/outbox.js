@@ -84,13 +84,14 @@ export function isWaiting(row) {
  * Takes the server's word for each key: what is over moves to the log, what is refused stays with its sentence. The
  * stations that came along are written in the same transaction, so that what was answered is never out of sight.
  */
-export async function settleAcks({ acks, stations = [], contiguous_seq: contiguous }) {
+export async function settleAcks({ acks, stations = [], moved = [], contiguous_seq: contiguous }) {
   const walks = await write(["meta", "outbox", "log", "stations", "walks"], async (stores) => {
     const rows = new Map((await asked(stores.outbox.getAll())).map((row) => [row.key, row]));
     const told = new Set(acks.map(({ key }) => rows.get(key)?.walk).concat(stations.map(({ walk }) => walk)));
     for (const ack of acks) take(stores, rows.get(ack.key), ack);
     for (const station of stations) await freshen(stores, station);
     for (const walk of told) await outdate(stores, walk);
+    for (const one of moved) await move(stores, one);
     await resendAfter(stores, contiguous);
     return [...told].filter(Boolean);
   });
@@ -102,6 +103,12 @@ export async function settleAcks({ acks, stations = [], contiguous_seq: contiguo
 async function outdate(stores, walk) {
   const bundle = walk && (await asked(stores.walks.get(walk)));
   if (bundle) stores.walks.put({ ...bundle, answers: (bundle.answers ?? 0) + 1 });
+}
+
+/** Nothing but what was answered here has changed it, and its station came back: there is no more to fetch. */
+async function move(stores, { walk, from, to }) {
+  const bundle = await asked(stores.walks.get(walk));
+  if (bundle?.etag === from) stores.walks.put({ ...bundle, etag: to });
 }
 
 const OVER = new Set(["ok", "duplicate", "conflict", "held"]);

@@ -183,9 +183,10 @@ export async function refresh() {
   if (!place || !navigator.onLine) return;
   const bundle = await get("walks", place.walk);
   try {
-    const isUpToDate = await fetchWalk(place.walk, bundle?.bundle);
-    if (!isUpToDate) await fetchWalk(place.walk, bundle?.bundle);
-    if (place.station === "sign") await update(place);
+    const toSign = place.station === "sign";
+    const isUpToDate = await fetchWalk(place.walk, bundle?.bundle, { toSign });
+    if (!isUpToDate) await fetchWalk(place.walk, bundle?.bundle, { toSign });
+    if (toSign) await update(place);
   } catch (problem) {
     if (!(problem instanceof NotNow)) throw problem;
   }
