@@ -1,5 +1,7 @@
 """The rows of what happens, each kept in the sub-package that writes them."""
 
+from handover.api.models import ApiKey, ApiToken, ApiUse, ServicePerson
+from handover.api.webhooks.models import Webhook, WebhookDelivery, WebhookMark
 from handover.cabcard.models import PlannedNight, PlannedParty
 from handover.checkpage.models import CheckTry
 from handover.counter.models import (
@@ -39,6 +41,7 @@ from handover.rental.models import (
     Rental,
     RentalExtra,
 )
+from handover.reported.models import ReportedReading
 from handover.retention.models import (
     ErasedFile,
     ErasedKind,
@@ -81,6 +84,9 @@ from handover.walkround.models import (
 )
 
 __all__ = [
+    "ApiKey",
+    "ApiToken",
+    "ApiUse",
     "Bundle",
     "CheckAnswer",
     "CheckTry",
@@ -145,12 +151,14 @@ __all__ = [
     "RentalExtra",
     "Reopening",
     "RepairPrice",
+    "ReportedReading",
     "RetentionTerm",
     "RoadsideCall",
     "SavedView",
     "SealCheck",
     "SearchRow",
     "SearchWord",
+    "ServicePerson",
     "Sheet",
     "ShownOffline",
     "Signature",
@@ -164,4 +172,7 @@ __all__ = [
     "Upload",
     "Waiver",
     "WalkRound",
+    "Webhook",
+    "WebhookDelivery",
+    "WebhookMark",
 ]

@@ -26,4 +26,5 @@ urlpatterns = [
     path("", include("handover.tyre.urls")),
     path("", include("handover.insight.urls")),
     path("", include("handover.search.urls")),
+    path("", include("handover.api.urls")),
 ]

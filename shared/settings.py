@@ -207,6 +207,12 @@ CUSTOMER_NOTICE_HOURS = int(os.environ.get("LEVELPEG_CUSTOMER_NOTICE_HOURS", "24
 # Reverse proxies in front, each of which adds an address to X-Forwarded-For: whoever guesses codes is told apart by it.
 PROXIES = int(os.environ.get("LEVELPEG_PROXIES", "1" if PRODUCTION else "0"))
 
+# What programs may: how often a minute each token, how long a body; where webhooks lead beside the public internet.
+API_PER_MINUTE = int(os.environ.get("LEVELPEG_API_PER_MINUTE", "600"))
+API_MAX_BYTES = 1024 * 1024
+WEBHOOKS_TO_LOOPBACK = flag("LEVELPEG_WEBHOOKS_TO_LOOPBACK", default=DEBUG)
+WEBHOOKS_CA_FILE = os.environ.get("LEVELPEG_WEBHOOKS_CA_FILE", "")  # empty: the authorities that the system knows
+
 # Tasks run at once in the demo; TASKS=database hands them to a worker.
 TASKS = {
     "default": {

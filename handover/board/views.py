@@ -60,6 +60,7 @@ def desk(request: PersonRequest, code: str) -> HttpResponse:
         "may_reopen": request.user.may(Right.REOPEN),
         "may_verify": request.user.may(Right.VERIFY),
         "may_hand_over": request.user.may(Right.PICKUP),
+        "may_let_in": request.user.may(Right.PEOPLE),
     }
     return render(request, "board/desk.html", context)
 

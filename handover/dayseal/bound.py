@@ -24,10 +24,13 @@ handover.Dispute handover.DisputePhoto handover.Decision handover.Letter handove
 handover.Driver handover.Leg handover.Record handover.Rental handover.RentalExtra handover.Sheet handover.TurnaroundJob
 consumables.Fill
 handover.LegalHold handover.RetentionTerm handover.ErasureRequest handover.Erasure
+handover.ApiToken handover.ReportedReading handover.Webhook
 """
 # Kept beside an entry by whoever writes it; once it is stated, its changes are.
 KEPT_BESIDE = "shared.PersonalValue"
 NOT_BOUND = {
+    "handover.ApiKey": "which keys a program used; what it did under them is told by entries of its own",
+    "handover.ApiUse": "how often a program asked in a minute",
     "handover.CheckTry": "how often somebody guessed in an hour",
     "handover.Customer": "name and address live here to be corrected and erased; what was signed is a personal value",
     "handover.CustomerTerms": "set up by the administrator; what a link was given is in its own row",
@@ -42,7 +45,10 @@ NOT_BOUND = {
     "handover.SavedView": "a search under a name",
     "handover.SearchRow": "follows the rows it finds, and can be made again from them",
     "handover.SearchWord": "as SearchRow",
+    "handover.ServicePerson": "who a token acts as; what it may stands in the token",
     "handover.Upload": "bytes on their way",
+    "handover.WebhookDelivery": "messages on their way; what they tell of is an entry of its own",
+    "handover.WebhookMark": "up to where the ledger was looked through",
 }
 
 

@@ -186,4 +186,10 @@ NOT_PERSONAL: Mapping[str, str] = {
     "Fault.system": "a part of the vehicle",
     "TurnaroundJob.name TurnaroundJob.amount_unit TurnaroundJob.photo": "work on the vehicle",
     "NotReady.due": "due dates",
+    "ServicePerson.username ServicePerson.password ServicePerson.first_name ServicePerson.last_name "
+    "ServicePerson.email ServicePerson.pin": "who a token of a program acts as: no person",
+    "ApiToken.name ApiToken.scopes": "a program, what it may",
+    "ApiKey.answer": "ids and numbers",
+    "ReportedReading.instrument ReportedReading.doubt": "an instrument of the vehicle",
+    "Webhook.url Webhook.kinds WebhookDelivery.event WebhookDelivery.problem": "a program's address, what it is told",
 }

@@ -18,6 +18,9 @@ from django.utils import timezone
 
 from consumables.models import Fill
 from fleet.models import Branch, Topic, TopicText
+from handover.api.models import ApiToken
+from handover.api.urls import operations
+from handover.api.webhooks.models import Webhook, WebhookDelivery
 from handover.counter.models import Objection, Waiver
 from handover.customer.actions import make_link
 from handover.customer.models import CustomerLink, Noticed, NoticedPhoto
@@ -40,6 +43,7 @@ from shared.files.store import keep
 from shared.ids import uuid7
 from shared.ledger.day_document import Day, document_of
 from shared.ledger.models import DaySeal
+from tests.api.made import a_delivery, a_token, a_webhook
 from tests.factories import BACK_AT, NINE, PersonFactory, RentalFactory, UnitFactory, an_act
 from tests.photos.pictures import quarters
 from tests.playing import STROKES, go, item, start
@@ -52,6 +56,7 @@ RELEASE = "manager"
 SET_UP = "coordinator administrator"
 CARDS = "manager coordinator administrator"
 VERIFY = "manager administrator"
+ADMIN = "administrator"
 ROLES = ALL.split()
 
 
@@ -223,6 +228,19 @@ def a_seal(world: World) -> dict[str, Any]:
     document = document_of(Day(NINE.date(), 0, ()), earlier=[], sealed_at=NINE)
     DaySeal.objects.get_or_create(number=1, day=NINE.date(), defaults={"document": document, "signature": b"-"})
     return {"number": 1}
+
+
+def of_api(name: str) -> Callable[[World], dict[str, Any]]:
+    """A token, its webhook, a delivery to it: made once."""
+
+    def where(world: World) -> dict[str, Any]:
+        token = ApiToken.objects.first() or a_token(world.branch)[0]
+        webhook = Webhook.objects.first() or a_webhook(token)[0]
+        delivery = WebhookDelivery.objects.first() or a_delivery(webhook, world.rental)
+        row = {"api-revoke-token": token, "api-stop-webhook": webhook}.get(name, delivery)
+        return branch(world) | {"pk": row.pk}
+
+    return where
 
 
 def a_hold(world: World) -> dict[str, Any]:
@@ -473,6 +491,10 @@ ROWS = [
     Row("ledger-extract", VERIFY, rental),
     *(Row(name, VERIFY) for name in sorted(INSIGHT - set(INSIGHT_WHERE))),
     *(Row(name, VERIFY, lambda world, said=said: said) for name, said in INSIGHT_WHERE.items()),
+    *(Row(name, ALL, public=True) for name in ("api-reference", "api-openapi")),
+    *(Row(name, ADMIN, branch) for name in ("api-access", "api-deliveries")),
+    *(Row(name, ADMIN, branch, {}) for name in ("api-make-token", "api-send-all-again")),
+    *(Row(name, ADMIN, of_api(name), {}) for name in ("api-revoke-token", "api-stop-webhook", "api-send-again")),
     Row("search", ALL),
     Row("search-export", ALL, lambda world: {"form": "csv"}),
     Row("keep-view", ALL, sent={"name": "Late", "q": "late"}),
@@ -519,6 +541,7 @@ EVERYWHERE = (
     | INSIGHT
     | {"search", "search-export", "keep-view"}
     | {"sign-in", "sign-out", "me", "keep-pin", "home", "record-lookup", "admin:index"}
+    | {"api-reference", "api-openapi"}
     | {"check", "check-root", "day-seals", "day-seal", "day-seal-check", "day-seal-sheet", "day-seal-file"}
     | {row.name for row in ROWS if row.name.startswith("customer-") and row.public}
     | TABLET
@@ -600,5 +623,7 @@ def test_the_setting_up_desk_says_who_may(as_isla: Client) -> None:
 
 
 def test_every_address_stands_in_a_row() -> None:
+    """Those of programs are asked with tokens, in tests/api/test_who_may.py."""
     named = {name for name in get_resolver().reverse_dict if isinstance(name, str)}
-    assert named - {row.name for row in ROWS} == set()
+    for_programs = {pattern.name for pattern in operations()}
+    assert named - {row.name for row in ROWS} - for_programs == set()

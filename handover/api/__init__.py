@@ -1,0 +1,1 @@
+"""The interface for programs: bookings in, everything else out, under tokens that say what each may."""
