@@ -15,6 +15,7 @@ from django.utils.translation import gettext as _
 from shared.access.models import Person
 from shared.access.roles import Right
 from shared.access.scope import scoped
+from shared.admin_ledger import InTheLedger
 
 if TYPE_CHECKING:
     AnyModelAdmin = admin.ModelAdmin[Any]
@@ -88,7 +89,7 @@ class RoleRights:
 LISTS: dict[Any, dict[str, Any]] = {JSONField: {"form_class": JsonList}}
 
 
-class RoleAdmin(RoleRights, AnyModelAdmin):
+class RoleAdmin(InTheLedger, RoleRights, AnyModelAdmin):
     formfield_overrides = LISTS
 
     def has_module_permission(self, request: HttpRequest) -> bool:

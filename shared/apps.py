@@ -24,7 +24,7 @@ class SharedConfig(AppConfig):
         from django.contrib.auth.signals import user_logged_in  # noqa: PLC0415
         from django.db.models.signals import post_delete, post_save  # noqa: PLC0415
 
-        from shared.access import sessions  # noqa: PLC0415
+        from shared.access import checks, sessions  # noqa: F401, PLC0415 (Django registers a check when it is imported)
         from shared.access.lockout.guard import keep_in_the_ledger  # noqa: PLC0415
         from shared.access.second_factor.factors import has_second_factor_follows  # noqa: PLC0415
 

@@ -43,7 +43,7 @@ INSTALLED_APPS = [
     "allauth",
     "allauth.account",
     "allauth.mfa",
-    "axes",
+    "shared.django_apps.WrongTriesConfig",
     "csp",
     "django_htmx",
     "django_tasks",

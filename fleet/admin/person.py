@@ -7,6 +7,8 @@ from django.contrib.auth.admin import UserAdmin
 from django.contrib.auth.forms import AdminUserCreationForm, UserChangeForm
 from django.db.models import Prefetch, Q, QuerySet
 from django.http import HttpRequest
+from django.urls import reverse
+from django.utils.html import format_html
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
@@ -48,11 +50,11 @@ class PersonAdmin(RoleAdmin, UserAdmin):  # type: ignore[type-arg]
     inlines = (PostingRows,)
     fieldsets = (
         (None, {"fields": (*NAMES, "is_active")}),
-        (gettext_lazy("Sign-in"), {"fields": ("password", "last_login")}),
+        (gettext_lazy("Sign-in"), {"fields": ("password", "last_login", "second_factor")}),
         (gettext_lazy("Screen"), {"fields": (("light", "hand"), "language")}),
     )
     add_fieldsets = ((None, {"fields": (*NAMES, "usable_password", "password1", "password2")}),)
-    readonly_fields = ("last_login",)
+    readonly_fields = ("last_login", "second_factor")
 
     def get_queryset(self, request: HttpRequest) -> QuerySet[Any]:
         """The people of one's own branches, and those who are posted nowhere yet."""
@@ -65,6 +67,13 @@ class PersonAdmin(RoleAdmin, UserAdmin):  # type: ignore[type-arg]
             .distinct()
             .prefetch_related(Prefetch("postings", Posting.objects.filter(branch_id__in=own).select_related("branch")))
         )
+
+    @admin.display(description=gettext_lazy("second factor"))
+    def second_factor(self, person: Any) -> str:
+        if not person.has_second_factor:
+            return _("none")
+        words = _("set up. Take it away, for who has lost it")
+        return format_html('<a href="{}">{}</a>', reverse("reset-second-factor", args=[person.pk]), words)
 
     def has_delete_permission(self, request: HttpRequest, obj: Any = None) -> bool:
         return False

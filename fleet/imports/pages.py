@@ -18,6 +18,8 @@ from fleet.imports.reading import PlainCsv, unreadable
 from fleet.imports.whole_file import WholeFileResult
 from shared.access.roles import Right
 from shared.admin import person_of
+from shared.admin_ledger import tell_done
+from shared.canonical import Json
 
 AN_HOUR = 60 * 60
 
@@ -67,6 +69,8 @@ class CsvAdmin(ImportExportMixin):  # type: ignore[misc]
         """What was fine at the preview may clash by now: then nothing went in, and the page says so."""
         if not result.bad_places:
             done: HttpResponse = super().process_result(result, request)
+            rows: dict[str, Json] = {kind: count for kind, count in result.totals.items() if count}
+            tell_done(person_of(request), self.model._meta.label_lower, "import", {"rows": rows})
             return done
         for place in result.bad_places:
             messages.error(request, str(place))

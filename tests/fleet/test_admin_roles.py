@@ -17,6 +17,7 @@ from tests.factories import (
 
 # list, adding: what each role may at each kind of row; the numbers are the answers of the server.
 PAGES = {
+    "axes_accessattempt": {"coordinator": (403, 403), "administrator": (200, 403)},
     "consumables_fill": {"coordinator": (200, 403), "administrator": (200, 403)},
     "consumables_tankcurve": {"coordinator": (200, 200), "administrator": (200, 200)},
     "fleet_branch": {"coordinator": (200, 403), "administrator": (200, 200)},

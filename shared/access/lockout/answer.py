@@ -20,14 +20,24 @@ def stopped(request: HttpRequest, response: Any = None, credentials: dict[str, A
 
 
 def answer(request: HttpRequest, until: datetime) -> HttpResponse:
+    response = _json(until) if _asks_json(request) else _page(request, until)
+    response["Retry-After"] = str(max(int((until - timezone.now()).total_seconds()), 1))
+    return response
+
+
+def _asks_json(request: HttpRequest) -> bool:
     match = request.resolver_match
-    seconds = max(int((until - timezone.now()).total_seconds()), 1)
-    if match and speaks_json(match.func):
-        # 422, as every sentence that a tablet shows at its field.
-        said = {"error": "cannot", "sentence": sentence(until), "field": "password", "until": until.isoformat()}
-        return JsonResponse(said, status=422, headers={"Retry-After": str(seconds)})
-    said = {"minutes": minutes_to(until), "until": until}
-    return render(request, "sign_in/stopped.html", said, status=429, headers={"Retry-After": str(seconds)})
+    return bool(match and speaks_json(match.func))
+
+
+def _json(until: datetime) -> HttpResponse:
+    """422, as every sentence that a tablet shows at its field."""
+    said = {"error": "cannot", "sentence": sentence(until), "field": "password", "until": until.isoformat()}
+    return JsonResponse(said, status=422)
+
+
+def _page(request: HttpRequest, until: datetime) -> HttpResponse:
+    return render(request, "sign_in/stopped.html", {"minutes": minutes_to(until), "until": until}, status=429)
 
 
 def minutes_to(until: datetime) -> int:

@@ -1,4 +1,4 @@
-"""Asked before a password or a second factor is looked at, and told afterwards; the rest django-axes hears by itself."""
+"""Asked before a password or a second factor is looked at, and told afterwards; the rest axes hears by itself."""
 
 from datetime import datetime
 

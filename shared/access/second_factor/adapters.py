@@ -41,5 +41,5 @@ def _box() -> MultiFernet:
     return MultiFernet([_key(secret) for secret in (settings.SECRET_KEY, *settings.SECRET_KEY_FALLBACKS)])
 
 
-def _key(secret: str) -> Fernet:
-    return Fernet(base64.urlsafe_b64encode(hashlib.sha256(f"second factor|{secret}".encode()).digest()))
+def _key(secret: str | bytes) -> Fernet:
+    return Fernet(base64.urlsafe_b64encode(hashlib.sha256(b"second factor|" + (secret.encode() if isinstance(secret, str) else secret)).digest()))

@@ -5,6 +5,7 @@ has set one up. Given once, it lasts a shift on that device: within it a PIN or 
 """
 
 from datetime import datetime, timedelta
+from typing import Any
 from uuid import UUID
 
 from django.conf import settings
@@ -54,5 +55,5 @@ def may_take_over(device_id: UUID | None, person: Person, *, now: datetime) -> b
 
 
 def _stands(session: SessionBase, what: str, person: Person, *, now: datetime, lasts: timedelta) -> bool:
-    said = session.get(what)
+    said: dict[str, Any] = session.get(what) or {}
     return bool(said) and said["of"] == str(person.pk) and said["at"] > (now - lasts).timestamp()
