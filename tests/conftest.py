@@ -1,7 +1,10 @@
 """The cast: who works where, the unit and the booking that most tests are about."""
 
+from collections.abc import Iterator
+from typing import Any
+
 import pytest
-from django.db import connection
+from django.db import connection, transaction
 from django.test import Client
 from hypothesis import settings as hypothesis_settings
 
@@ -24,6 +27,17 @@ def django_db_setup(django_db_setup: None, django_db_blocker: pytest.FixtureRequ
     """
     with django_db_blocker.unblock(), connection.schema_editor() as editor:  # type: ignore[attr-defined]
         triggers.install(None, editor)
+
+
+@pytest.fixture(scope="module")
+def kept_for_module(django_db_setup: None, django_db_blocker: Any) -> Iterator[None]:
+    """Rows that a fixture of the whole module makes are there for each of its tests, and gone after the last one.
+
+    For what takes seconds to make and is only read: each test still takes back what it wrote itself.
+    """
+    with django_db_blocker.unblock(), transaction.atomic():
+        yield
+        transaction.set_rollback(True)
 
 
 @pytest.fixture

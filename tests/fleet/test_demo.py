@@ -11,8 +11,11 @@ TODAY = date(2026, 8, 18)
 KINDS = [CheckItem, Instrument, Kit, Equipment, Topic]
 
 
-@pytest.fixture
-def demo(db):
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture(scope="module")
+def demo(kept_for_module):
     return load_fleet(today=TODAY)
 
 

@@ -11,8 +11,11 @@ from shared.ledger.models import Entry
 TODAY = date(2026, 8, 18)
 
 
-@pytest.fixture
-def fleet(db):
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture(scope="module")
+def fleet(kept_for_module):
     return load_fleet(today=TODAY)
 
 

@@ -12,8 +12,11 @@ MODELS = [CardPlace, EmergencyStep, LayoutStores, Load, NightPlace, UnitStores]
 TODAY = date(2026, 8, 18)
 
 
-@pytest.fixture
-def demo(db: None) -> DemoFleet:
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture(scope="module")
+def demo(kept_for_module: None) -> DemoFleet:
     return load_fleet(today=TODAY)
 
 

@@ -125,7 +125,8 @@ def walk(kind: str) -> Document:
     at = OUT if kind == "pickup" else BACK
     remark = {"text": "The awning sticks when it is wet.", "by": CALLUM, "at": BACK}
     return {
-        "kind": kind, "mode": "attended", "keys": None, "paper": None, "let_go": None, "overload": None, "shown_offline": None,
+        "kind": kind, "mode": "attended", "keys": None, "paper": None, "let_go": None, "overload": None,
+        "shown_offline": None,
         "started_at": at, "finished_at": at.replace(":21:", ":37:"),
         "by": ISLA if kind == "pickup" else CALLUM, "stations": stations(at),
         "remarks": [] if kind == "pickup" else [remark],

@@ -16,9 +16,9 @@ TODAY = date(2026, 8, 14)
 
 @pytest.fixture(autouse=True)
 def _asked_anew():
-    expiring._days_left.cache_clear()
+    expiring.seal_days_left.cache_clear()
     yield
-    expiring._days_left.cache_clear()
+    expiring.seal_days_left.cache_clear()
 
 
 @pytest.mark.parametrize(

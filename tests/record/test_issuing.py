@@ -1,11 +1,11 @@
 """Records come out of the actions, sealed, and say what the ledger says."""
 
 import json
-from collections.abc import Callable
 from datetime import timedelta
 from typing import Any
 
 import pytest
+from django.test import TestCase
 
 from handover.counter.actions import object_to_line
 from handover.record.actions import new_code
@@ -14,24 +14,24 @@ from handover.record.models import Record
 from handover.record.verify import Verdict, verify
 from handover.rental.models import Rental
 from handover.statement.actions import draw_up, settle, sign_statement
-from shared.access.models import Person
 from shared.canonical import digest
 from shared.files.store import read
 from shared.ledger.models import Entry
-from tests.factories import BACK_AT, ExtraOfferFactory, RentalFactory, an_act
+from tests.factories import BACK_AT, ExtraOfferFactory, PersonFactory, RentalFactory, an_act
 from tests.playing import STROKES, come_back, go
 
 pytestmark = pytest.mark.django_db
 LATER = BACK_AT + timedelta(hours=3)
 
 
-@pytest.fixture
-def settled(isla: Person, callum: Person, django_capture_on_commit_callbacks: Callable[..., Any]) -> Rental:
+@pytest.fixture(scope="module")
+def settled(kept_for_module: None) -> Rental:
     """One rental from pickup to settled, its records made."""
+    isla, callum = PersonFactory(), PersonFactory(username="callum", role="return_bay")
     rental = RentalFactory(extras=[ExtraOfferFactory()])
-    with django_capture_on_commit_callbacks(execute=True):
+    with TestCase.captureOnCommitCallbacks(execute=True):
         go(rental, isla, diesel="82", odometer="41206 mi", gas_front="11.7")
-    with django_capture_on_commit_callbacks(execute=True):
+    with TestCase.captureOnCommitCallbacks(execute=True):
         come_back(rental, callum, seal="broken", diesel="47.5", odometer="42018 mi", gas_front="9.1")
         statement = draw_up(rental, act=an_act(callum, at=LATER))
         object_to_line(
