@@ -1,7 +1,7 @@
 """Records out: what is known of each, and the sealed PDF itself."""
 
 from datetime import datetime
-from typing import Any
+from typing import Any, Literal
 from uuid import UUID
 
 from django.conf import settings
@@ -38,9 +38,9 @@ class RecordOut(Schema):
     rental: str
     rental_id: str
     branch: str
-    kind: Record.Kind
+    kind: Literal["pickup", "return"]
     version: int
-    state: Record.State
+    state: Literal["waiting", "ready", "failed"]
     made_at: datetime
     size: int = Field(description="Bytes of the PDF.")
     pdf_sha256: str
@@ -100,7 +100,7 @@ def _shown(row: Record) -> RecordOut:
     ready = row.state == Record.State.READY
     return RecordOut(
         id=str(row.pk), rental=row.rental.number, rental_id=str(row.rental_id), branch=row.rental.branch.code,
-        kind=Record.Kind(row.kind), version=row.version, state=Record.State(row.state), made_at=row.made_at,
+        kind=row.kind, version=row.version, state=row.state, made_at=row.made_at,  # type: ignore[arg-type]
         size=row.size, pdf_sha256=row.pdf_sha256, json_sha256=row.json_sha256, previous_sha256=row.previous_sha256,
         look_up=settings.PUBLIC_URL + reverse("record-lookup", args=[row.rental.number, row.code]),
         pdf=reverse("api-record-pdf", args=[row.pk]) if ready else "",
