@@ -26,5 +26,6 @@ urlpatterns = [
     path("", include("handover.tyre.urls")),
     path("", include("handover.insight.urls")),
     path("", include("handover.search.urls")),
+    path("", include("handover.running.urls")),
     path("", include("handover.api.urls")),
 ]

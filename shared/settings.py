@@ -9,6 +9,7 @@ from django.core.exceptions import ImproperlyConfigured
 
 from shared.access.lockout.waiting import COOL_OFF, OF_A_NAME
 from shared.files.places import file_storages
+from shared.running.logs.setting import logging_for
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 VAR_DIR = Path(os.environ.get("LEVELPEG_VAR", BASE_DIR / "var"))
@@ -56,6 +57,7 @@ INSTALLED_APPS = [
 ]
 
 MIDDLEWARE = [
+    "shared.running.requests.RequestMiddleware",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "csp.middleware.CSPMiddleware",
@@ -248,6 +250,8 @@ SESSION_COOKIE_HTTPONLY = True
 SESSION_COOKIE_AGE = 14 * 60 * 60  # one long shift
 if PRODUCTION:
     SECURE_SSL_REDIRECT = flag("LEVELPEG_SSL_REDIRECT", default=True)
+    # Asked from the same machine or room, without a certificate.
+    SECURE_REDIRECT_EXEMPT = [r"^health/(live|ready)$", r"^metrics$"]
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
     SECURE_HSTS_SECONDS = 31_536_000
     SECURE_HSTS_INCLUDE_SUBDOMAINS = True
@@ -268,16 +272,12 @@ RECORD_TSA_URL = os.environ.get("RECORD_TSA_URL", "")
 # With an authority: also what proves the seal once its certificate has ended, under a time stamp (PAdES B-LTA).
 RECORD_LASTING = flag("RECORD_LASTING")
 
-LOGGING = {
-    "version": 1,
-    "disable_existing_loggers": False,
-    "handlers": {"console": {"class": "logging.StreamHandler"}},
-    "loggers": {
-        # These libraries report every font they subset; only what went wrong matters here.
-        "fontTools": {"level": "ERROR"},
-        # Its warnings make a record fail (a text that no face can draw), so they must be heard, but not printed too.
-        "weasyprint": {"level": "WARNING", "propagate": False},
-        "pyhanko": {"level": "ERROR"},
-        "pyhanko_certvalidator": {"level": "ERROR"},
-    },
-}
+# text for a terminal, json for a program that collects lines; neither says anything about a person.
+LEVELPEG_LOG = os.environ.get("LEVELPEG_LOG", "text")
+# Who is told by e-mail that a page broke: addresses with commas between them; nobody without it.
+ADMINS = [("", address.strip()) for address in os.environ.get("LEVELPEG_ERRORS_TO", "").split(",") if address.strip()]
+SERVER_EMAIL = DEFAULT_FROM_EMAIL
+EMAIL_SUBJECT_PREFIX = "[Levelpeg] "
+LOGGING = logging_for(LEVELPEG_LOG, production=PRODUCTION, errors_to=bool(ADMINS))
+# Whoever reads /metrics says "Authorization: Bearer …" with this; without it the address is not there.
+METRICS_TOKEN = os.environ.get("LEVELPEG_METRICS_TOKEN", "")

@@ -9,13 +9,16 @@ from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.template.loader import render_to_string
 from django.views.csrf import csrf_failure
 
+from shared.running.logs.context import REQUEST_ID
+
 
 def not_understood(request: HttpRequest, exception: Exception) -> HttpResponse:
     return HttpResponse(render_to_string("400.html"), status=400)
 
 
 def broken(request: HttpRequest) -> HttpResponse:
-    return HttpResponse(render_to_string("500.html"), status=500)
+    """With the reference under which the server's log tells what broke."""
+    return HttpResponse(render_to_string("500.html", {"reference": REQUEST_ID.get()}), status=500)
 
 
 def of_another_sign_in(request: HttpRequest, reason: str = "") -> HttpResponse:

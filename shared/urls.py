@@ -4,6 +4,7 @@ from django.urls import include, path
 urlpatterns = [
     path("setting-up/", admin.site.urls),
     path("", include("shared.access.urls")),
+    path("", include("shared.running.urls")),
     path("", include("handover.urls")),
 ]
 

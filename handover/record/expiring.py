@@ -13,7 +13,7 @@ from handover.record.keys import days_left, sealing_key
 
 def certificate_sentence(today: date) -> str:
     """Empty while it runs for a month or more. The key is opened once a day, not for every page."""
-    remaining = _days_left(today)
+    remaining = seal_days_left(today)
     if remaining is None:
         return _("The key that seals Records cannot be used: no Record can be made. An administrator has to look.")
     if remaining >= DAYS_TO_RENEW:
@@ -28,8 +28,8 @@ def certificate_sentence(today: date) -> str:
 
 
 @lru_cache(maxsize=1)
-def _days_left(today: date) -> int | None:
-    """None for a key that cannot be opened."""
+def seal_days_left(today: date) -> int | None:
+    """None for a key that cannot be opened. It is opened once a day."""
     try:
         with sealing_key() as signer:
             return days_left(signer.signing_cert, at=datetime.now(UTC))

@@ -36,7 +36,7 @@ class ErasedFileMiddleware:
         if not sentence:
             return None
         if status != HTTPStatus.GONE:
-            LOG.error("%s: %s", request.path, exception)  # whoever looks after the server has to know
+            LOG.error("%s", exception)  # whoever looks after the server has to know
         if "text/html" in request.headers.get("Accept", ""):
             said = {"sentence": sentence, "is_erased": status == HTTPStatus.GONE}
             return render(request, "retention/gone.html", said, status=status)

@@ -22,6 +22,7 @@ from handover.tablet.waiting import Waiting, is_all_before
 from handover.walkround.models import Answer
 from handover.walkround.told import TOLD
 from shared.access.models import Device, Person
+from shared.files.away import StoreAway
 
 logger = logging.getLogger(__name__)
 MOST = 50
@@ -87,7 +88,7 @@ def _received(batch: Batch, entry: Entry) -> Ack:
             continue
         except Waiting:
             break
-        except OperationalError:
+        except (OperationalError, StoreAway):
             raise
         except Exception:
             # It stays on the tablet and comes again; what is behind it goes on.

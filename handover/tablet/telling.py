@@ -22,6 +22,7 @@ from handover.walkround.queries import walk_of
 from handover.walkround.told import TOLD, Told
 from shared.access.models import Device, Person
 from shared.access.scope import NotAllowed, scoped
+from shared.files.away import StoreAway
 
 logger = logging.getLogger(__name__)
 
@@ -47,7 +48,7 @@ class Teller:
 def tell(entry: Entry, teller: Teller, walk: WalkRound | None, told: Told) -> object:
     """The row that the action wrote. Raises CannotBe for what can be told another way, Held for what a person decides.
 
-    OperationalError goes through: the database is busy, and the entry is sent again.
+    OperationalError and StoreAway go through: database or store is busy, and the entry is sent again.
     """
     if entry.kind not in TOLD:
         raise Held(_("This version does not know what “%(kind)s” is.") % {"kind": entry.kind[:20]})
@@ -66,7 +67,7 @@ def tell(entry: Entry, teller: Teller, walk: WalkRound | None, told: Told) -> ob
         raise Held(_("There is no such walk-round at your branch.")) from problem
     except CannotBe as problem:
         raise _closed_or(walk, entry, problem) from problem
-    except OperationalError:
+    except (OperationalError, StoreAway):
         raise
     except Exception as problem:
         logger.exception("Entry %s (%s) of device %s broke; it is held.", entry.key, entry.kind, teller.device.pk)

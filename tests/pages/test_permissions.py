@@ -495,6 +495,8 @@ ROWS = [
     *(Row(name, ADMIN, branch) for name in ("api-access", "api-deliveries")),
     *(Row(name, ADMIN, branch, {}) for name in ("api-make-token", "api-send-all-again")),
     *(Row(name, ADMIN, of_api(name), {}) for name in ("api-revoke-token", "api-stop-webhook", "api-send-again")),
+    *(Row(name, ALL, public=True) for name in ("health-live", "health-ready")),
+    Row("metrics", ""),  # for who says the token: tests/running/test_metrics.py
     Row("search", ALL),
     Row("search-export", ALL, lambda world: {"form": "csv"}),
     Row("keep-view", ALL, sent={"name": "Late", "q": "late"}),
@@ -540,6 +542,7 @@ EVERYWHERE = (
     | BRIEFING
     | INSIGHT
     | {"search", "search-export", "keep-view"}
+    | {"health-live", "health-ready", "metrics"}
     | {"sign-in", "sign-out", "me", "keep-pin", "home", "record-lookup", "admin:index"}
     | {"api-reference", "api-openapi"}
     | {"check", "check-root", "day-seals", "day-seal", "day-seal-check", "day-seal-sheet", "day-seal-file"}

@@ -113,7 +113,8 @@ def _dump_postgresql(target: Path) -> None:
 def _snapshot() -> Iterator[tuple[str, Any]]:
     """On a connection of its own, so that no other transaction is under way in it."""
     params = connection.get_connection_params()
-    with closing(connection.Database.connect(**params)) as own, own.cursor() as cursor:
+    own_connection = connection.Database.connect(**params)  # type: ignore[attr-defined]
+    with closing(own_connection) as own, own.cursor() as cursor:
         cursor.execute("BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY")
         cursor.execute("SET LOCAL statement_timeout = 0")
         cursor.execute("SELECT pg_export_snapshot()")
