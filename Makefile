@@ -8,7 +8,7 @@ STAMP := $(VENV)/.installed
 export PYTHONUNBUFFERED := 1
 
 .PHONY: demo test test-postgres test-browser bench check lock screenshots clean packages mutants messages lighthouse \
-  tamper soak saved test-objectstore
+  tamper soak saved fuzz test-objectstore
 
 demo: $(STAMP) packages
 	$(BIN)/python manage.py demo $(if $(filter 0,$(SERVE)),--no-serve,)
@@ -39,6 +39,10 @@ soak: $(STAMP) packages
 # Random changes of evidence, as with the database's password and the disk: make tamper ROUNDS=5000 SEED=7.
 tamper: $(STAMP) packages
 	$(BIN)/python -m tests.tamper $(or $(ROUNDS),5000) $(SEED)
+
+# The API is asked what its description allows, and what it does not: so many drawn cases an operation.
+fuzz: $(STAMP) packages
+	CASES=$(or $(CASES),200) $(BIN)/python -m pytest -q -s -n 0 --timeout=0 tests/api/test_schema.py
 
 # From tap to disk on a slowed processor, beside a bare write.
 saved: $(STAMP) packages

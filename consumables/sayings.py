@@ -17,5 +17,6 @@ READINGS = (
     "The same as when it left, after %(value)s km. Was it filled just now?",
     "That is %(driven)s %(unit)s in %(days)s days.",
     "Are two digits swapped?",
+    "The vehicle itself reported %(reported)s %(unit)s before. Read the odometer again.",
 )
 SAYINGS = READINGS

@@ -60,6 +60,13 @@ def _of_fuel(scale: Scale, value: Decimal, beside: Beside) -> str:
     return ""
 
 
+def below_reported(km: Decimal, *, reported_km: Decimal | None, unit: str) -> str:
+    """One question when the vehicle itself reported more before, beyond rounding to a km or mile; distances in km."""
+    if reported_km is None or reported_km - km <= (MILE_KM if unit == "mi" else 1):
+        return ""
+    return f"The vehicle itself reported {said(reported_km, unit)} {unit} before. Read the odometer again."
+
+
 def unlikely_odometer(km: Decimal, *, before_km: Decimal, days: Decimal, unit: str) -> str:
     """One question when more was driven than a day holds; days since the reading before, at least one.
 

@@ -9,8 +9,9 @@ from django.utils.translation import gettext as _
 from consumables.fuel import Trip, consumption_check
 from consumables.readable import Scale, impossible, impossible_odometer
 from consumables.tank.curve import HUNDREDTH, TankCurve
-from consumables.unlikely import Beside, unlikely_level, unlikely_odometer
+from consumables.unlikely import Beside, below_reported, unlikely_level, unlikely_odometer
 from handover.acting import CannotBe
+from handover.reported.queries import last_reported_km
 from handover.walkround.models import Reading, WalkRound
 from handover.walkround.sheet import InstrumentAsk
 from shared.phrasebook import said
@@ -88,7 +89,9 @@ def _odometer(walk: WalkRound, km: Decimal, unit: str, at: datetime) -> Taken:
     if sentence := impossible_odometer(km, before_km=before_km, unit=unit):
         raise CannotBe(said(sentence), "typed")
     days = Decimal((at - since).total_seconds()) / 86400 if since else Decimal(365)
-    return Taken(km, unlikely_odometer(km, before_km=before_km, days=days, unit=unit))
+    doubt = unlikely_odometer(km, before_km=before_km, days=days, unit=unit)
+    reported = last_reported_km(walk.leg.unit, before=at)
+    return Taken(km, doubt or below_reported(km, reported_km=reported, unit=unit))
 
 
 def _last_odometer(walk: WalkRound) -> Reading | None:
