@@ -1,0 +1,1 @@
+"""What is wrong with an installation, in sentences, each with what to do about it."""
