@@ -1,11 +1,13 @@
 """Bookings in: one, or many with an answer for each. The booking action of the page does the work."""
 
 from functools import partial
+from time import monotonic
 from typing import Any
 
 from django.http import HttpResponse
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from ninja import Router, Status
 
 from handover.acting import Act, CannotBe
@@ -25,6 +27,7 @@ from handover.rental.actions import book
 from shared.access.scope import NotAllowed
 from shared.ids import uuid7
 
+LONGEST_S = 20.0  # within what a reverse proxy waits
 router = Router(tags=["Bookings"], auth=Scoped(Scope.BOOKINGS_WRITE))
 
 
@@ -59,9 +62,15 @@ def _book(caller: Caller, booking: BookingIn) -> dict[str, str]:
 def enter_bookings(request: TokenRequest, bookings: BookingsIn) -> Any:
     """Enter up to 500 bookings, each under its own key and for itself: what is refused stops none of the others.
 
-    A body that does not fit the schema is refused as a whole, before anything is booked.
+    A body that does not fit the schema is refused as a whole, before anything is booked. After 20 seconds the rows that
+    are left are answered `later`: send them again.
     """
-    return {"results": [_row(request.auth, row) for row in bookings.bookings]}
+    end = monotonic() + LONGEST_S
+    return {"results": [_row(request.auth, row) if monotonic() < end else _later(row) for row in bookings.bookings]}
+
+
+def _later(row: BookingRow) -> dict[str, Any]:
+    return {"key": row.key, "outcome": "later", "detail": _("There was no time left for it. Send it again.")}
 
 
 def _row(caller: Caller, row: BookingRow) -> dict[str, Any]:

@@ -66,10 +66,10 @@ class Booked(Schema):
 
 
 class RowAnswer(Schema):
-    """`booked`, `already` for a key that was used before, or `refused` with why."""
+    """`booked`, `already` for a key that was used before, `refused` with why, or `later`: to be sent again."""
 
     key: str
-    outcome: Annotated[str, Field(pattern="^(booked|already|refused)$")]
+    outcome: Annotated[str, Field(pattern="^(booked|already|refused|later)$")]
     booking: Booked | None = None
     pointer: str = ""
     detail: str = ""

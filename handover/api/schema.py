@@ -109,6 +109,7 @@ def _complete(said: dict[str, Any], path: str, method: str, operation: Operation
     scope = scope_of(operation)
     said["security"] = [{"Token": []}]
     said["x-scope"] = scope.value
+    said["summary"] = said["operationId"].replace("_", " ").capitalize()
     said["description"] = f"{said.get('description', '')}\n\nScope: `{scope.value}`.".strip()
     for status, words in _refusals(said, path, method).items():
         content = {MEDIA_TYPE: {"schema": {"$ref": "#/components/schemas/Problem"}}}

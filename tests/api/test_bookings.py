@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 
 from fleet.models import Unit
+from handover.api import bookings
 from handover.api.models import ApiKey, ApiToken
 from handover.rental.models import Rental
 from shared.ledger.models import Entry
@@ -108,6 +109,13 @@ def test_a_row_and_a_booking_share_their_keys(program: Program, booking: dict[st
 def test_more_than_500_are_too_many(program: Program, booking: dict[str, Any]):
     answer = program.send("POST", "/bookings/bulk", {"bookings": [booking | {"key": "a"}] * 501})
     assert answer.status_code == 422
+
+
+def test_what_there_is_no_time_for_is_told(program: Program, booking: dict[str, Any], monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.setattr(bookings, "LONGEST_S", -1)
+    answer = program.send("POST", "/bookings/bulk", {"bookings": [booking | {"key": "a"}]})
+    assert answer.json()["results"][0]["outcome"] == "later"
+    assert not Rental.objects.exists()
 
 
 def test_no_name_stays_beside_a_key(program: Program, booking: dict[str, Any]):

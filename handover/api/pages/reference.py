@@ -4,6 +4,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+Words = tuple[tuple[str, bool], ...]
+"""Pieces of a text, each with whether it is code."""
+
 METHODS = ("get", "post", "patch", "delete")
 
 
@@ -11,7 +14,7 @@ METHODS = ("get", "post", "patch", "delete")
 class Field:
     name: str
     kind: str
-    words: str
+    words: Words
     needed: bool
 
 
@@ -23,7 +26,7 @@ class Operation:
     method: str
     path: str
     summary: str
-    paragraphs: tuple[str, ...]
+    paragraphs: tuple[Words, ...]
     scope: str
     parameters: tuple[Field, ...]
     body: str
@@ -40,14 +43,14 @@ class Chapter:
 @dataclass(frozen=True, slots=True)
 class Shape:
     name: str
-    words: str
+    words: Words
     fields: tuple[Field, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Reference:
     title: str
-    paragraphs: tuple[tuple[str, str], ...]
+    paragraphs: tuple[tuple[str, Words], ...]
     chapters: tuple[Chapter, ...]
     shapes: tuple[Shape, ...]
 
@@ -69,10 +72,17 @@ def described(schema: Mapping[str, Any]) -> Reference:
     )
 
 
-def _paragraph(text: str) -> tuple[str, str]:
+def _paragraph(text: str) -> tuple[str, Words]:
     """Its first words in bold, and the rest."""
     lead, _mark, rest = text.removeprefix("**").partition("**") if text.startswith("**") else ("", "", text)
-    return lead, " ".join(rest.split())
+    return lead, _worded(rest)
+
+
+def _worded(text: str) -> Words:
+    """Between backticks it is code."""
+    gap = " " if text[:1].isspace() else ""
+    pieces = (gap + " ".join(text.split())).split("`")
+    return tuple((piece, bool(place % 2)) for place, piece in enumerate(pieces) if piece)
 
 
 def _operation(path: str, method: str, said: Mapping[str, Any]) -> Operation:
@@ -82,7 +92,7 @@ def _operation(path: str, method: str, said: Mapping[str, Any]) -> Operation:
         method=method.upper(),
         path=path,
         summary=said["summary"],
-        paragraphs=tuple(" ".join(part.split()) for part in words.split("\n\n") if part.strip()),
+        paragraphs=tuple(_worded(part) for part in words.split("\n\n") if part.strip()),
         scope=said["x-scope"],
         parameters=tuple(_parameter(each) for each in said.get("parameters", ())),
         body=_content(said["requestBody"]) if "requestBody" in said else "",
@@ -104,16 +114,16 @@ def _content(said: Mapping[str, Any]) -> str:
 
 def _parameter(said: Mapping[str, Any]) -> Field:
     words = said.get("description") or said["schema"].get("description", "")
-    return Field(f"{said['name']} ({said['in']})", _kind(said["schema"]), words, said.get("required", False))
+    return Field(f"{said['name']} ({said['in']})", _kind(said["schema"]), _worded(words), said.get("required", False))
 
 
 def _shape(name: str, said: Mapping[str, Any]) -> Shape:
     needed = set(said.get("required", ()))
     fields = tuple(
-        Field(field, _kind(each), each.get("description", ""), field in needed)
+        Field(field, _kind(each), _worded(each.get("description", "")), field in needed)
         for field, each in said.get("properties", {}).items()
     )
-    return Shape(name, " ".join(said.get("description", "").split()) or ", ".join(_choices(said)), fields)
+    return Shape(name, _worded(said.get("description") or ", ".join(_choices(said))), fields)
 
 
 def _kind(said: Mapping[str, Any]) -> str:
