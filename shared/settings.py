@@ -2,6 +2,7 @@
 
 import os
 from pathlib import Path
+from typing import Any
 
 import dj_database_url
 from csp.constants import NONE, SELF
@@ -9,6 +10,7 @@ from django.core.exceptions import ImproperlyConfigured
 
 from shared.access.lockout.waiting import COOL_OFF, OF_A_NAME
 from shared.files.places import file_storages
+from shared.running.database_setting import postgresql
 from shared.running.logs.setting import logging_for
 
 BASE_DIR = Path(__file__).resolve().parent.parent
@@ -137,11 +139,18 @@ SQLITE_OPTIONS = {
     "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA mmap_size=134217728;"
     " PRAGMA journal_size_limit=67108864; PRAGMA cache_size=-20000;",
 }
-DATABASES = {
+DATABASES: dict[str, Any] = {
     "default": dj_database_url.config(default=f"sqlite:///{VAR_DIR / 'levelpeg.sqlite3'}", conn_max_age=600),
 }
 if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
     DATABASES["default"]["OPTIONS"] = SQLITE_OPTIONS
+elif DATABASES["default"]["ENGINE"] == "django.db.backends.postgresql":
+    # LEVELPEG_POOL: connections that a process keeps for its threads; without it each thread keeps one.
+    DATABASES["default"] |= postgresql(
+        DATABASES["default"],
+        pool=int(os.environ.get("LEVELPEG_POOL", "0")),
+        timeout_s=int(os.environ.get("LEVELPEG_STATEMENT_TIMEOUT_S", "60")),
+    )
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 
 PASSWORD_HASHERS = [
