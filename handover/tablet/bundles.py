@@ -3,6 +3,7 @@
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from datetime import datetime
+from functools import cached_property
 from uuid import UUID
 
 from django.contrib.admin.models import LogEntry
@@ -89,13 +90,22 @@ def _photos(seen: Seen) -> Iterable[str]:
             yield reverse("photo", args=[photo.pk])
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Versions:
-    """Everything that a bundle is made of, as it stands: where nothing of it changed, the bundle did not."""
+    """Everything that a bundle is made of, as it stands: where nothing of it changed, the bundle did not.
+
+    `lengths` are the rentals' chains, as long as they were when their digests were read.
+    """
 
     rentals: dict[UUID, str]
+    lengths: dict[UUID, int]
     marks: dict[UUID, str]
-    setting_up: int
+
+    @cached_property
+    def setting_up(self) -> int:
+        """What has begun has its sheet, and does not ask."""
+        last: int | None = LogEntry.objects.aggregate(last=Max("pk"))["last"]
+        return last or 0
 
     def etag(self, walk: WalkRound, person: Person) -> str:
         begun = not walk._state.adding
@@ -109,12 +119,13 @@ class Versions:
 
 
 def versions_of(legs: Collection[Leg]) -> Versions:
-    """In three queries however many: every act on a rental moves its chain, every change of a layout is logged."""
-    heads = ChainHead.objects.filter(chain__in={leg.rental_id for leg in legs})
+    """In two queries however many: every act on a rental moves its chain, every change of a layout is logged."""
+    found = ChainHead.objects.filter(chain__in={leg.rental_id for leg in legs})
+    heads = list(found.values_list("chain", "digest", "sequence"))
     marks = Mark.objects.filter(unit__in={leg.unit_id for leg in legs}).order_by().values("unit_id")
     counted = marks.annotate(of=Count("pk"), found=Max("found_at"), repaired=Max("repaired_at"))
     return Versions(
-        rentals=dict(heads.values_list("chain", "digest")),
+        rentals={chain: digest for chain, digest, _length in heads},
+        lengths={chain: length for chain, _digest, length in heads},
         marks={row["unit_id"]: f"{row['of']} {row['found']} {row['repaired']}" for row in counted},
-        setting_up=LogEntry.objects.aggregate(last=Max("pk"))["last"] or 0,
     )

@@ -16,7 +16,7 @@ from handover.tablet.entry import entry_of, key_of
 from handover.walkround.models import Hold, WalkRound
 from handover.walkround.queries import walk_of
 from shared.access.models import Device, Person
-from shared.ledger.models import ChainHead, Entry
+from shared.ledger.models import Entry
 
 # What shows at its own station alone; a mark stands on every plan, a hold at every station.
 AT_ITS_STATION = {"check", "reading", "count", "seal", "topic", "photo"}
@@ -38,17 +38,16 @@ def versions_before(person: Person, sent: Sequence[Any]) -> list[Version]:
         if key and (entry := entry_of(key, raw)).walk:
             kinds.setdefault(entry.walk, set()).add(entry.kind)
     walks = (_walk(person, walk_id) for walk_id, told in kinds.items() if told <= AT_ITS_STATION)
-    # The chain before the tag: what comes between them stands in the chain's later part, and is found there.
-    return [Version(walk, length=_length(walk), etag=_etag(walk, person)) for walk in walks if walk]
+    return [_version(walk, person) for walk in walks if walk]
 
 
 def moved(person: Person, device: Device, before: Sequence[Version]) -> list[dict[str, str]]:
     """[{walk, from, to}] of those in which nothing but this tablet's answers came between."""
     said = []
     for was in before:
-        etag = _etag(was.walk, person)
-        if etag != was.etag and _is_own(device, was):
-            said.append({"walk": str(was.walk.pk), "from": was.etag, "to": etag})
+        now = _version(was.walk, person)
+        if now.length > was.length and _is_own(device, was):
+            said.append({"walk": str(was.walk.pk), "from": was.etag, "to": now.etag})
     return said
 
 
@@ -59,12 +58,9 @@ def _walk(person: Person, walk_id: UUID) -> WalkRound | None:
         return None
 
 
-def _etag(walk: WalkRound, person: Person) -> str:
-    return versions_of([walk.leg]).etag(walk, person)
-
-
-def _length(walk: WalkRound) -> int:
-    return ChainHead.objects.filter(chain=walk.leg.rental_id).values_list("sequence", flat=True).first() or 0
+def _version(walk: WalkRound, person: Person) -> Version:
+    versions = versions_of([walk.leg])
+    return Version(walk, versions.etag(walk, person), versions.lengths.get(walk.leg.rental_id, 0))
 
 
 def _is_own(device: Device, was: Version) -> bool:
