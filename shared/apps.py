@@ -28,7 +28,7 @@ class SharedConfig(AppConfig):
         from shared.access.lockout.guard import keep_in_the_ledger  # noqa: PLC0415
         from shared.access.second_factor.factors import has_second_factor_follows  # noqa: PLC0415
 
-        user_logged_in.connect(sessions.forget_the_old)
+        user_logged_in.connect(sessions.begins)
         user_locked_out.connect(keep_in_the_ledger)
         for signal in (post_save, post_delete):
             signal.connect(has_second_factor_follows, sender=Authenticator)

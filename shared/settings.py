@@ -61,6 +61,7 @@ INSTALLED_APPS = [
 MIDDLEWARE = [
     "shared.running.requests.RequestMiddleware",
     "django.middleware.security.SecurityMiddleware",
+    "shared.access.middleware.HeadersMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "csp.middleware.CSPMiddleware",
     "shared.access.middleware.SessionMiddleware",
@@ -74,7 +75,6 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
-    "shared.access.middleware.PermissionsPolicyMiddleware",
     "handover.retention.middleware.ErasedFileMiddleware",
     "axes.middleware.AxesMiddleware",
 ]
@@ -161,6 +161,7 @@ AUTH_PASSWORD_VALIDATORS = [
     {"NAME": "django.contrib.auth.password_validation.UserAttributeSimilarityValidator"},
     {"NAME": "django.contrib.auth.password_validation.MinimumLengthValidator", "OPTIONS": {"min_length": 10}},
     {"NAME": "django.contrib.auth.password_validation.CommonPasswordValidator"},
+    {"NAME": "shared.access.passwords.NotAWordOfTheHouse"},
 ]
 
 LANGUAGE_CODE = "en-gb"  # the house language: what is kept as evidence is written in it
@@ -256,7 +257,11 @@ X_FRAME_OPTIONS = "DENY"
 SECURE_CONTENT_TYPE_NOSNIFF = True
 SECURE_REFERRER_POLICY = "same-origin"
 SESSION_COOKIE_HTTPONLY = True
-SESSION_COOKIE_AGE = 14 * 60 * 60  # one long shift
+SESSION_COOKIE_AGE = 14 * 60 * 60  # one long shift, counted from the sign-in
+# With it a browser takes a cookie from this very host alone, over TLS.
+COOKIE_PREFIX = "__Host-" if PRODUCTION else ""
+SESSION_COOKIE_NAME, CSRF_COOKIE_NAME = f"{COOKIE_PREFIX}sessionid", f"{COOKIE_PREFIX}csrftoken"
+CSRF_COOKIE_HTTPONLY = True  # pages and tablets are told the token
 if PRODUCTION:
     SECURE_SSL_REDIRECT = flag("LEVELPEG_SSL_REDIRECT", default=True)
     # Asked from the same machine or room, without a certificate.

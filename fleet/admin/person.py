@@ -15,6 +15,7 @@ from django.utils.translation import gettext_lazy
 from fleet.models import Posting
 from shared.access.models import Person
 from shared.access.roles import Right
+from shared.access.sessions import end_all
 from shared.admin import RoleAdmin, RoleTabular, person_of
 
 
@@ -47,6 +48,7 @@ class PersonAdmin(RoleAdmin, UserAdmin):  # type: ignore[type-arg]
     list_display = ("username", "first_name", "last_name", "role", "works_at", "is_active")
     list_filter = ("role", "is_active", ("postings__branch", admin.RelatedOnlyFieldListFilter))
     filter_horizontal = ()
+    actions = ("sign_out_everywhere",)
     inlines = (PostingRows,)
     fieldsets = (
         (None, {"fields": (*NAMES, "is_active")}),
@@ -67,6 +69,11 @@ class PersonAdmin(RoleAdmin, UserAdmin):  # type: ignore[type-arg]
             .distinct()
             .prefetch_related(Prefetch("postings", Posting.objects.filter(branch_id__in=own).select_related("branch")))
         )
+
+    @admin.action(description=gettext_lazy("Sign out everywhere"))
+    def sign_out_everywhere(self, request: HttpRequest, chosen: QuerySet[Any]) -> None:
+        for person in chosen:
+            end_all(person)
 
     @admin.display(description=gettext_lazy("second factor"))
     def second_factor(self, person: Any) -> str:

@@ -10,7 +10,7 @@ from django.conf import settings
 from django.core import signing
 from django.http import HttpRequest, HttpResponse
 
-NAME = "device"
+NAME = f"{settings.COOKIE_PREFIX}device"
 SALT = "device.cookie"
 A_YEAR_AND_A_MONTH = 400 * 24 * 3600  # as long as browsers keep any cookie
 

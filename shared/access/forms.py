@@ -1,7 +1,7 @@
 """Signing in, and what is kept for the person."""
 
 from django import forms
-from django.contrib.auth.forms import AuthenticationForm
+from django.contrib.auth.forms import AuthenticationForm, PasswordChangeForm
 from django.utils.translation import gettext_lazy as _
 
 from shared.access.models import Person
@@ -19,3 +19,10 @@ class PreferencesForm(forms.ModelForm[Person]):
         model = Person
         fields = ["light", "hand", "language"]
         widgets = dict.fromkeys(fields, forms.RadioSelect)
+
+
+class NewPasswordForm(PasswordChangeForm):
+    error_messages = {
+        "password_incorrect": _("This is not your password now. Nothing was changed; capital letters count."),
+        "password_mismatch": _("The two new passwords are not the same. Nothing was changed."),
+    }

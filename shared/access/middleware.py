@@ -2,6 +2,7 @@ from collections.abc import Callable
 from typing import Any
 
 from django.conf import settings
+from django.contrib.auth import logout
 from django.contrib.auth.middleware import LoginRequiredMiddleware
 from django.contrib.auth.models import AnonymousUser
 from django.contrib.auth.views import redirect_to_login
@@ -14,10 +15,11 @@ from django.utils import timezone, translation
 from django.utils.cache import patch_vary_headers
 from django_htmx.http import HttpResponseClientRedirect
 
+from shared.access.gate import access_for, asks_for_a_person, check_right
 from shared.access.here import is_locked
 from shared.access.models import Person
 from shared.access.second_factor.policy import is_outstanding
-from shared.access.sessions import note_sign_in
+from shared.access.sessions import is_over, note_sign_in
 from shared.trouble import speaks_json
 
 View = Callable[..., HttpResponseBase]
@@ -52,6 +54,8 @@ class SecondFactorMiddleware:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
+        if request.user.is_authenticated and is_over(request):
+            logout(request)
         person, pending = request.user, None
         if isinstance(person, Person) and is_outstanding(request.session, person, now=timezone.now()):
             pending, request.user = person, AnonymousUser()
@@ -59,16 +63,32 @@ class SecondFactorMiddleware:
         return self.get_response(request)
 
 
-class PermissionsPolicyMiddleware:
-    """Only the camera, and only for this site: photos in the yard need it, nothing else does."""
+class HeadersMiddleware:
+    """What a browser may do with an answer. Only the camera, and only for this site: photos in the yard need it.
+
+    A file that somebody sent once is looked at or kept, and does nothing else: opened by its own address, it stands in
+    a sandbox of its own, whatever it turns out to be.
+    """
+
+    PERMISSIONS = "camera=(self), geolocation=(), microphone=(), payment=(), usb=(), display-capture=(), midi=()"
+    OF_A_FILE = "default-src 'none'; sandbox; frame-ancestors 'none'"
 
     def __init__(self, get_response: Callable[[HttpRequest], HttpResponse]) -> None:
         self.get_response = get_response
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
         response = self.get_response(request)
-        response.headers["Permissions-Policy"] = "camera=(self), geolocation=(), microphone=(), payment=(), usb=()"
+        response.headers["Permissions-Policy"] = self.PERMISSIONS
+        response.headers.setdefault("Cross-Origin-Resource-Policy", "same-origin")
+        if is_file(response):
+            response.headers["Content-Security-Policy"] = self.OF_A_FILE
         return response
+
+
+def is_file(response: HttpResponse) -> bool:
+    """A picture, or what is to be kept; a PDF that is shown runs in the browser's viewer, which a sandbox stops."""
+    kind, way = (response.headers.get(name, "") for name in ("Content-Type", "Content-Disposition"))
+    return kind.startswith("image/") or way.startswith("attachment")
 
 
 class LanguageMiddleware:
@@ -97,7 +117,11 @@ class SignInMiddleware(LoginRequiredMiddleware):
     def process_view(
         self, request: HttpRequest, view_func: View, view_args: tuple[Any, ...], view_kwargs: dict[str, Any]
     ) -> HttpResponseBase | None:
-        """On a locked tablet every page asks first who is there; what it sends by itself goes on being sent."""
+        """Through the table first. A locked tablet asks on every page who is there; what it sends goes on as before."""
+        access = access_for(request)
+        check_right(access, request)
+        if asks_for_a_person(access, request) and not request.user.is_authenticated:
+            return self.handle_no_permission(request, view_func)
         if not getattr(view_func, "login_required", True) or speaks_json(view_func) or not is_locked(request):
             return super().process_view(request, view_func, view_args, view_kwargs)
         htmx = getattr(request, "htmx", None)

@@ -19,6 +19,7 @@ from shared.access.models import Person, SignedIn
 from shared.ids import uuid7
 
 SEEN_EVERY = timedelta(minutes=5)
+SINCE = "signed_in_at"
 # The first that fits: each browser also calls itself by the names of those that follow.
 BROWSERS = (("Edg", "Edge"), ("OPR", "Opera"), ("Firefox", "Firefox"), ("Chrome", "Chrome"), ("Safari", "Safari"))
 SYSTEMS = (
@@ -47,12 +48,19 @@ def note_sign_in(request: HttpRequest) -> None:
         )  # fmt: skip
 
 
-def forget_the_old(sender: object, request: HttpRequest, **rest: object) -> None:
-    """When somebody signs in: rows of sessions that are over; and the new session has just been seen."""
+def begins(sender: object, request: HttpRequest, **rest: object) -> None:
+    """When somebody signs in: rows of sessions that are over go; the new one has just been seen, and is timed."""
+    request.session[SINCE] = timezone.now().timestamp()
     long_ago = timezone.now() - timedelta(seconds=2 * settings.SESSION_COOKIE_AGE)
     SignedIn.objects.filter(seen_at__lt=long_ago).delete()
     if request.session.session_key:
         cache.set(_seen(request.session.session_key), 1, SEEN_EVERY.total_seconds())
+
+
+def is_over(request: HttpRequest) -> bool:
+    """A shift after the sign-in, however much was done in it; one without a time is of before times were kept."""
+    since = request.session.get(SINCE)
+    return since is not None and since < timezone.now().timestamp() - settings.SESSION_COOKIE_AGE
 
 
 def _seen(key: str) -> str:

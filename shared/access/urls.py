@@ -9,6 +9,7 @@ urlpatterns = [
     path("sign-in/password/", second.prove_password, name="prove-password"),
     path("sign-out/", views.SignOut.as_view(), name="sign-out"),
     path("me/", views.me, name="me"),
+    path("me/password/", views.change_password, name="change-password"),
     path("me/pin/", views_here.keep_pin, name="keep-pin"),
     path("me/second-factor/", second.second_factor, name="second-factor"),
     path("me/second-factor/app/", second.add_app, name="add-app"),

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from django.contrib.auth import update_session_auth_hash
 from django.contrib.auth.decorators import login_not_required
 from django.contrib.auth.forms import AuthenticationForm
 from django.contrib.auth.views import LoginView, LogoutView
@@ -11,20 +12,24 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.decorators import method_decorator
+from django.views.decorators.cache import never_cache
+from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
 from shared.access.device_cookie import device_in, give_device
-from shared.access.forms import PreferencesForm, SignInForm
+from shared.access.forms import NewPasswordForm, PreferencesForm, SignInForm
 from shared.access.forms_here import PinForm
 from shared.access.here import is_locked, settle
+from shared.access.lockout import answer, guard
 from shared.access.lockout.guard import is_in
 from shared.access.middleware import door_of_second_factor
 from shared.access.models import Person
+from shared.access.passwords import keep_password
 from shared.access.requests import PersonRequest
 from shared.access.roles import Right
 from shared.access.second_factor.entering import before_second_factor
 from shared.access.second_factor.policy import GIVEN, PROVED, is_asked_of, must_have, note
-from shared.access.sessions import sessions_of
+from shared.access.sessions import end, open_sessions, sessions_of
 from shared.access.taking_over import remember
 from shared.ids import uuid7
 
@@ -83,3 +88,22 @@ def me(request: PersonRequest) -> HttpResponse:
         "may_tablets": request.user.may(Right.TABLETS),
     }  # fmt: skip
     return render(request, "sign_in/me.html", said)
+
+
+@sensitive_post_parameters()
+@never_cache
+@require_http_methods(["GET", "HEAD", "POST"])
+def change_password(request: PersonRequest) -> HttpResponse:
+    """The old one and the new; whoever else is signed in under this name is not any more."""
+    form = NewPasswordForm(request.user, request.POST or None)
+    if until := guard.stopped_until(request, request.user.username):
+        return answer.answer(request, until)
+    if request.method == "POST" and form.is_valid():
+        keep_password(request.user, form, at=timezone.now())
+        update_session_auth_hash(request, request.user)
+        note(request.session, PROVED, request.user, at=timezone.now())
+        end(open_sessions(request.user).exclude(session_key=request.session.session_key or ""))
+        return redirect("me")
+    if "old_password" in form.errors:
+        guard.was_wrong(request, request.user.username)
+    return render(request, "sign_in/change_password.html", {"form": form}, status=422 if form.errors else 200)

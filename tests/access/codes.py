@@ -5,11 +5,6 @@ import hashlib
 import hmac
 import time
 
-from allauth.mfa.models import Authenticator
-from allauth.mfa.utils import decrypt
-
-from shared.access.models import Person
-
 STEP_S = 30
 
 
@@ -22,7 +17,3 @@ def code_at(secret: str, when: float, digits: int = 6) -> str:
 
 def code_now(secret: str) -> str:
     return code_at(secret, time.time())
-
-
-def secret_of(person: Person) -> str:
-    return str(decrypt(Authenticator.objects.get(user=person, type="totp").data["secret"]))

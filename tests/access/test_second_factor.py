@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 from allauth.mfa.models import Authenticator
+from allauth.mfa.utils import decrypt
 from django.test import Client
 from django.utils import timezone
 
@@ -15,7 +16,7 @@ from shared.access.pins import set_pin
 from shared.access.second_factor import factors
 from shared.access.second_factor.policy import LASTS
 from shared.ledger.models import Entry
-from tests.access.codes import code_at, code_now, secret_of
+from tests.access.codes import code_at, code_now
 from tests.factories import NINE, PASSWORD
 
 SECRET = "JBSWY3DPEHPK3PXPJBSWY3DPEHPK3PXP"
@@ -45,6 +46,10 @@ def recovery_codes(person: Person) -> list[str]:
 
 def is_in(client: Client) -> bool:
     return client.get("/me/").status_code == 200
+
+
+def secret_of(person: Person) -> str:
+    return str(decrypt(Authenticator.objects.get(user=person, type="totp").data["secret"]))
 
 
 def wrong(client: Client) -> Any:

@@ -42,4 +42,5 @@ def _box() -> MultiFernet:
 
 
 def _key(secret: str | bytes) -> Fernet:
-    return Fernet(base64.urlsafe_b64encode(hashlib.sha256(b"second factor|" + (secret.encode() if isinstance(secret, str) else secret)).digest()))
+    text = secret.encode() if isinstance(secret, str) else secret
+    return Fernet(base64.urlsafe_b64encode(hashlib.sha256(b"second factor|" + text).digest()))
