@@ -1,6 +1,10 @@
 """What stands where a page cannot be shown."""
 
+import errno
+from typing import Any
+
 import pytest
+from django.db import InterfaceError, OperationalError
 from django.template.loader import render_to_string
 from django.test import Client
 
@@ -51,6 +55,28 @@ def test_what_breaks_says_so(as_isla: Client, monkeypatch: pytest.MonkeyPatch) -
     answer = as_isla.get("/branch/inverlark/2026-08-18/")
     assert (answer.status_code, "What was kept before is kept." in answer.text) == (500, True)
     assert "default-src" in answer["Content-Security-Policy"]
+
+
+@pytest.mark.parametrize(
+    ("problem", "sentence"),
+    [
+        (OperationalError("connection refused"), "The server cannot reach its database."),
+        (InterfaceError("connection already closed"), "The server cannot reach its database."),
+        (OperationalError("database or disk is full"), "The server's disk is full."),
+        (OSError(errno.ENOSPC, "No space left on device"), "The server's disk is full."),
+    ],
+)
+def test_what_is_away_is_told_as_that(
+    as_isla: Client, monkeypatch: pytest.MonkeyPatch, problem: Exception, sentence: str
+) -> None:
+    def fails(*args: Any, **said: Any) -> None:
+        raise problem
+
+    monkeypatch.setattr("handover.board.views.board_of", fails)
+    as_isla.raise_request_exception = False
+    answer = as_isla.get("/branch/inverlark/2026-08-18/")
+    assert (answer.status_code, answer["Retry-After"]) == (503, "10")
+    assert sentence in answer.text
 
 
 @pytest.mark.parametrize("path", ["/", "/me/", "/branch/inverlark/new-booking/"])
