@@ -13,7 +13,8 @@ from shared.access.models import Person
 from shared.admin_ledger import InTheLedger, chain_of
 from shared.ledger.models import Entry
 from shared.ledger.verifying import verify_all
-from tests.factories import PASSWORD
+
+GOOD = "three wet dogs at noon"
 
 
 @pytest.fixture
@@ -64,7 +65,7 @@ def test_the_same_value_has_the_same_digest_and_another_has_not(desk: Client, is
 def test_a_person_is_added(desk: Client, inverlark: Branch) -> None:
     said = {
         "username": "new", "first_name": "N", "last_name": "W", "role": "host", "usable_password": "true",
-        "password1": PASSWORD, "password2": PASSWORD, "postings-TOTAL_FORMS": 1, "postings-INITIAL_FORMS": 0,
+        "password1": GOOD, "password2": GOOD, "postings-TOTAL_FORMS": 1, "postings-INITIAL_FORMS": 0,
         "postings-0-branch": inverlark.pk,
     }  # fmt: skip
     answer = desk.post(reverse("admin:shared_person_add"), said)
@@ -77,7 +78,7 @@ def test_a_person_is_added(desk: Client, inverlark: Branch) -> None:
 
 def test_a_password_is_changed_without_a_digest_of_it(desk: Client, isla: Person) -> None:
     address = reverse("admin:auth_user_password_change", args=[isla.pk])
-    said = {"password1": "another-good-one", "password2": "another-good-one", "usable_password": "true"}
+    said = {"password1": GOOD, "password2": GOOD, "usable_password": "true"}
     assert desk.post(address, said).status_code == 302
     (changed,) = told()
     assert (changed["model"], "values" in changed) == ("shared.person", False)
