@@ -140,7 +140,10 @@ SQLITE_OPTIONS = {
     " PRAGMA journal_size_limit=67108864; PRAGMA cache_size=-20000;",
 }
 DATABASES: dict[str, Any] = {
-    "default": dj_database_url.config(default=f"sqlite:///{VAR_DIR / 'levelpeg.sqlite3'}", conn_max_age=600),
+    # Empty is as good as not given.
+    "default": dj_database_url.parse(
+        os.environ.get("DATABASE_URL") or f"sqlite:///{VAR_DIR / 'levelpeg.sqlite3'}", conn_max_age=600
+    ),
 }
 if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
     DATABASES["default"]["OPTIONS"] = SQLITE_OPTIONS

@@ -57,6 +57,7 @@ def _run(tablets: int, gap: float, minutes: float) -> bool:
         plans = _prepared(var, tablets, environment)
         with _serving(var, environment) as address:
             seen = asyncio.run(_drive(address, plans, gap, minutes))
+        _call("manage.py", "db_worker", "--batch", environment=environment)
         lost = _lost(seen, environment, var)
     return _told(seen, tablets, gap, lost)
 

@@ -16,6 +16,8 @@ def main(words: list[str]) -> None:
 
     django.setup()
     from handover.photo.models import Photo
+    from handover.record.models import Record
+    from handover.rental.models import Rental
     from handover.tablet.models import Receipt
     from handover.walkround.models import WalkRound
     from shared.ledger.verifying import verify_chain
@@ -28,12 +30,31 @@ def main(words: list[str]) -> None:
     photos = Counter(Photo.objects.values_list("sent_sha256", flat=True))
     lost = sum(key not in received for key in told["keys"]) + sum(not photos[sha] for sha in told["photos"])
     doubled = sum(count > 1 for count in numbers.values()) + sum(photos[sha] > 1 for sha in told["photos"])
+    kept = Photo.objects.filter(sent_sha256__in=told["photos"]).values_list("original", "kept_sha256")
+    gone = sum(not _is_whole(name, sha) for name, sha in kept)
     rentals = WalkRound.objects.filter(pk__in=Receipt.objects.values("walk_id")).values_list(
         "leg__rental_id", flat=True
     )
     # Of the rentals that were driven: a simulated history is not in the ledger.
     faults = sum(1 for rental in rentals for _problem in verify_chain(rental))
-    print(json.dumps({"lost": lost, "doubled": doubled, "faults of the ledger": faults}))  # noqa: T201
+    records = Counter(
+        Record.objects.filter(rental__in=rentals, kind="pickup", state="ready").values_list("rental_id", flat=True)
+    )
+    signed = set(Rental.objects.filter(pk__in=rentals, state="out").values_list("pk", flat=True))
+    unmade = len(signed ^ set(records)) + sum(count > 1 for count in records.values())
+    said = {"lost": lost, "doubled": doubled, "photos whose bytes are gone": gone, "records not made once": unmade,
+            "faults of the ledger": faults}  # fmt: skip
+    sys.stdout.write(json.dumps(said))
+
+
+def _is_whole(name: str, sha: str) -> bool:
+    from shared.canonical import sha256_hex
+    from shared.files.store import read
+
+    try:
+        return sha256_hex(read(name)) == sha
+    except OSError:
+        return False
 
 
 if __name__ == "__main__":
