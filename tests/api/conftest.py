@@ -1,13 +1,26 @@
 """A program with every scope at Inverlark, and what it can ask about."""
 
+from collections.abc import Iterator
 from typing import Any
 
 import pytest
+from django.core.signals import request_finished, request_started
+from django.db import close_old_connections
 
 from fleet.models import Branch, Unit
 from handover.api.models import ApiToken
 from tests.api.made import Program, a_token
 from tests.factories import ExtraOfferFactory
+
+
+@pytest.fixture
+def served_here() -> Iterator[None]:
+    """Where the product answers by WSGI in this test's own transaction: no request closes its connection."""
+    for signal in (request_started, request_finished):
+        signal.disconnect(close_old_connections)
+    yield
+    for signal in (request_started, request_finished):
+        signal.connect(close_old_connections)
 
 
 @pytest.fixture

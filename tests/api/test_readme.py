@@ -71,6 +71,7 @@ def settled(booked: Rental, token: ApiToken) -> Statement:
     return row
 
 
+@pytest.mark.usefixtures("served_here")
 def test_the_client_books_once_and_reads_a_statement(made: tuple[ApiToken, str], settled: Statement):
     UnitFactory(number="305")
     said = served(CLIENT, made[1])

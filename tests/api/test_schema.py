@@ -85,7 +85,7 @@ def counted() -> Iterator[None]:
 
 
 @pytest.fixture
-def headers(made: tuple[ApiToken, str]) -> Iterator[Mapping[str, str]]:
+def headers(made: tuple[ApiToken, str], served_here: None) -> Iterator[Mapping[str, str]]:
     known.clear()
     RentalFactory(leg=UnitFactory(number="305"))
     known.update(a_world(_rental(), made[0]))
