@@ -1,11 +1,14 @@
 """The API and its description: what is the same for every operation is said here once, and documented for each."""
 
+import re
 from functools import cache
 from typing import Any
 
 from django.conf import settings
 from django.http import HttpRequest, HttpResponse
+from django.utils.translation import gettext as _
 from ninja import NinjaAPI
+from ninja.errors import ValidationError
 from ninja.operation import Operation
 
 from handover.api.etags import with_etag
@@ -37,6 +40,7 @@ says where by JSON pointer.
 Amounts are decimal text in the branch's currency, times ISO 8601 with their offset. Customers are not named here.
 """
 
+CONVERTER = re.compile(r"\{[a-z]+:")
 ALWAYS = {
     401: "No token, or one that is unknown, expired or revoked.",
     403: "The token has not this scope, or no right to this.",
@@ -52,6 +56,11 @@ CHANGES = {"PATCH", "DELETE"}
 
 
 class Api(NinjaAPI):
+    def create_temporal_response(self, request: HttpRequest) -> HttpResponse:
+        """Made before anything of the request is read, so what no operation knows is refused here."""
+        check_query(request)
+        return super().create_temporal_response(request)
+
     def create_response(
         self, request: HttpRequest, data: Any, *, status: int | None = None,
         temporal_response: HttpResponse | None = None,
@@ -90,6 +99,36 @@ def openapi() -> dict[str, Any]:
     return schema
 
 
+@cache
+def _known_queries() -> dict[tuple[str, str], set[str]]:
+    """By address and method: the names that an operation takes after the question mark."""
+    return {
+        (path, method.upper()): {each["name"] for each in said.get("parameters", ()) if each["in"] == "query"}
+        for path, methods in openapi()["paths"].items()
+        for method, said in methods.items()
+    }
+
+
+def check_query(request: HttpRequest) -> None:
+    """Raises ValidationError for a name that is not known, or stands there twice: a filter misspelt filters nothing."""
+    if not request.GET:
+        return
+    at = request.resolver_match
+    route = CONVERTER.sub("{", f"/{at.route}".replace("<", "{").replace(">", "}")) if at else ""
+    known = _known_queries().get((route, str(request.method)), set())
+    wrong = [
+        {
+            "type": "query",
+            "loc": ("query", name),
+            "msg": _("This is not asked here.") if name not in known else _("Once."),
+        }
+        for name, values in request.GET.lists()
+        if name not in known or len(values) > 1
+    ]
+    if wrong:
+        raise ValidationError(wrong)
+
+
 def operations_by_id() -> dict[str, Operation]:
     from handover.api.main import api  # noqa: PLC0415
 
@@ -120,11 +159,9 @@ def _complete(said: dict[str, Any], path: str, method: str, operation: Operation
 
 
 def _refusals(said: dict[str, Any], path: str, method: str) -> dict[int, str]:
-    found = dict(ALWAYS)
+    found = ALWAYS | OF_VALUES
     if "{" in path or path.endswith(("/availability", "/export")):
         found |= OF_A_ROW
-    if said.get("parameters") or "requestBody" in said:
-        found |= OF_VALUES
     if "requestBody" in said:
         found |= OF_A_BODY
     if any(each["name"] == "Idempotency-Key" for each in said.get("parameters", ())):

@@ -105,9 +105,17 @@ def test_a_row_that_comes_meanwhile_moves_none(program: Program, five: list[str]
     assert numbers(program.get(f"/rentals?cursor={cursor}")) == [*five[3:], late.number]
 
 
-@pytest.mark.parametrize("query", ["limit=0", "limit=201", "limit=x", "cursor=x", "state=lost", "branch=A%00"])
+@pytest.mark.parametrize(
+    "query",
+    ["limit=0", "limit=201", "limit=x", "cursor=x", "state=lost", "branch=A%00", "brnach=inverlark", "limit=5&limit=6"],
+)
 def test_what_a_list_cannot_be_asked(program: Program, query: str):
     problem(program.get(f"/rentals?{query}"), 422, "cannot-be")
+
+
+def test_a_name_that_is_not_known_is_named(program: Program):
+    body = problem(program.get("/rentals?brnach=inverlark"), 422, "cannot-be")
+    assert body["errors"] == [{"pointer": "", "parameter": "brnach", "detail": "This is not asked here."}]
 
 
 def test_a_list_is_read_in_a_fixed_number_of_queries(program: Program, five: list[str], django_assert_num_queries: Any):
