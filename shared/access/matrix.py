@@ -80,13 +80,14 @@ SIGNED_IN: tuple[tuple[Reach, tuple[Right, ...], str], ...] = (
         add-photo mark-on-photo remark hand-over take-back customer-left key-in-paper"""),
     (Reach.ALL, (R.PICKUP, R.RETURN), """try-held-again set-held-aside"""),
     (Reach.OWN, (R.SETTLE,), """
-        draw-up-statement sign-statement unsigned-statement settle-statement object-line group-damages price-repair
+        correct-reading draw-up-statement sign-statement unsigned-statement settle-statement
+        object-line group-damages price-repair
         make-customer-link send-customer-link revoke-customer-link make-record-again
         trip-receipt trip-wait trip-stop trip-displaced trip-notice notice notice-told
         settlement-hold settlement-pay settlement-refund capture-hold release-deposit settlements settlements-export
         hand-on-dispute order-bundle dispute-bundle dispute-letter-again open-dispute open-chargeback"""),
     (Reach.OWN, (R.WAIVE,), """waive-line withdraw-waiver give-credit"""),
-    (Reach.OWN, (R.REOPEN,), """correct-reading reopen-statement decide-moved decide-dispute lose-paper"""),
+    (Reach.OWN, (R.REOPEN,), """reopen-statement decide-moved decide-dispute lose-paper"""),
     (Reach.OWN, (R.RELEASE,), """release-hold let-go"""),
     (Reach.OWN, (R.TURNAROUND,), """add-job assign-job"""),
     (Reach.OWN, (R.READY,), """job-not-needed"""),

@@ -553,6 +553,7 @@ NARROWED = {
         "pin-mark", "judge-mark", "add-photo", "mark-on-photo", "remark", "hand-over", "take-back", "customer-left",
         "key-in-paper",
     },
+    "a reading of the pickup takes a manager; one of the return, whoever settles": {"correct-reading"},
     "one's own view is anybody's; this one is shared": {"rename-view", "remove-view"},
 }  # fmt: skip
 

@@ -82,7 +82,11 @@ def test_a_host_releases_nothing(isla, pickup):
 
 
 def test_a_hold_of_another_branch_is_not_there(isla, ida, pickup):
+    """Not even for who may release at their own; who may not is refused before it is looked for."""
     answer(isla, pickup, "Smell of gas", "bad")
+    assert press(ida, "release-hold", Hold.objects.get().pk, reason="Fine.").status_code == 403
+    ida.role = "manager"
+    ida.save()
     assert press(ida, "release-hold", Hold.objects.get().pk, reason="Fine.").status_code == 404
 
 
