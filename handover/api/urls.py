@@ -18,7 +18,7 @@ urlpatterns = [
     path("api/", views.reference, name="api-reference"),
     path("api/v1/openapi.json", views.openapi_json, name="api-openapi"),
     *operations(),
-    re_path(r"^api/v1/(?P<path>.*)$", nothing_here),
+    re_path(r"^api/v1/(?P<path>[\s\S]*)\Z", nothing_here),
     path("branch/<slug:code>/api-access/", views.access, name="api-access"),
     path("branch/<slug:code>/api-access/make/", views.make, name="api-make-token"),
     path("branch/<slug:code>/api-access/<uuid:pk>/revoke/", views.revoke, name="api-revoke-token"),

@@ -3,10 +3,12 @@
 from typing import Any
 
 import pytest
+from django.utils import timezone
 
 from fleet.models import Unit
-from handover.api import bookings
+from handover.api import bookings, keys
 from handover.api.models import ApiKey, ApiToken
+from handover.api.tokens import caller_of
 from handover.rental.models import Rental
 from shared.ledger.models import Entry
 from tests.api.made import Program
@@ -73,6 +75,26 @@ def test_a_shape_that_does_not_fit_names_every_place(program: Program, booking: 
     answer = program.post("/bookings", booking | {"charged_days": 0, "customer": {"name": "a\x00"}, "more": 1})
     assert answer.status_code == 422
     assert {error["pointer"] for error in answer.json()["errors"]} == {"/charged_days", "/customer/name", "/more"}
+
+
+def test_of_two_at_once_one_books(made: tuple[ApiToken, str], monkeypatch: pytest.MonkeyPatch):
+    """Both looked before either wrote: the second finds the key taken, its act is undone, and it gets the answer."""
+    caller = caller_of(made[1], now=timezone.now())
+    assert caller
+    keys.once(caller, key="k", body={}, act=lambda: {"id": "first"})
+    looked, found = [], keys._earlier
+
+    def too_early(*said: Any) -> Any:
+        looked.append(said)
+        return None if len(looked) == 1 else found(*said)
+
+    monkeypatch.setattr(keys, "_earlier", too_early)
+    assert keys.once(caller, key="k", body={}, act=_a_unit) == ({"id": "first"}, True)
+    assert not Unit.objects.filter(number="499").exists()
+
+
+def _a_unit() -> dict[str, str]:
+    return {"id": str(UnitFactory(number="499").pk)}
 
 
 def test_a_booking_needs_a_key(program: Program, booking: dict[str, Any]):

@@ -30,6 +30,7 @@ def problem(answer: Any, status: int, kind: str) -> Any:
 def test_an_address_that_is_none(program: Program):
     problem(program.get("/rentals/18/"), 404, "not-there")
     problem(program.get("/"), 404, "not-there")
+    problem(program.get("/units/%0A"), 404, "not-there")
 
 
 def test_a_method_that_is_none(program: Program):

@@ -32,7 +32,7 @@ class TokenForm(forms.Form):
     def __init__(self, *args: Any, person: Person, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["scopes"].choices = [  # type: ignore[attr-defined]
-            (scope.value, f"{_(SCOPE_WORDS[scope])} ({scope.value})") for scope in Scope
+            (scope.value, _(SCOPE_WORDS[scope])) for scope in Scope
         ]
         self.fields["branches"].queryset = scoped(Branch.objects.all(), person, path="")  # type: ignore[attr-defined]
 
