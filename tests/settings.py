@@ -11,6 +11,8 @@ VAR_DIR = Path(tempfile.mkdtemp(prefix="levelpeg-test-"))
 STATIC_ROOT = VAR_DIR / "static"
 STATIC_ROOT.mkdir()
 UPLOADS_DIR = VAR_DIR / "uploads"
+# A test that wants a bucket says so: tests/files/store.py.
+FILES_URL = ""
 STORAGES = STORAGES | {
     "evidence": {"BACKEND": "shared.files.storage.EvidenceStorage", "OPTIONS": {"location": VAR_DIR / "evidence"}}
 }

@@ -1,11 +1,6 @@
-"""Bytes of a photo that come in chunks, and go on where they stopped: the length of the file is what has come."""
+"""Bytes of a photo that come in chunks, and go on where they stopped: what is there is what has come."""
 
-import fcntl
-import os
-from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import dataclass
-from pathlib import Path
 from uuid import UUID
 
 from django.conf import settings
@@ -17,6 +12,7 @@ from handover.tablet.models import Upload
 from handover.tablet.waiting import Waiting
 from shared.access.models import Person
 from shared.canonical import sha256_hex
+from shared.files.parts import Part, part
 
 MOST_IN_A_CHUNK = 1024 * 1024
 # A tablet that sends wrong bytes so often sends them for ever.
@@ -62,10 +58,7 @@ def _too_large(size: int) -> str:
 
 
 def offset_of(key: UUID) -> int:
-    try:
-        return _part(key).stat().st_size
-    except FileNotFoundError:
-        return 0
+    return part(key).size
 
 
 def is_whole(key: UUID) -> bool:
@@ -78,45 +71,23 @@ def take_chunk(upload: Upload, chunk: Chunk) -> int:
         return upload.size
     if sha256_hex(chunk.data) != chunk.sha256 or chunk.offset + len(chunk.data) > upload.size:
         raise NotThere(offset_of(upload.pk))
-    with _opened(upload.pk) as file:
-        if os.fstat(file).st_size != chunk.offset:
-            raise NotThere(os.fstat(file).st_size)
-        _write(file, chunk)
+    come = part(upload.pk)
+    with come.opened():
+        if come.size != chunk.offset:
+            raise NotThere(come.size)
+        come.append(chunk.data)
         if chunk.offset + len(chunk.data) == upload.size:
-            _check(upload, file)
+            _check(upload, come)
     return chunk.offset + len(chunk.data)
 
 
-@contextmanager
-def _opened(key: UUID) -> Iterator[int]:
-    """The file for one writer at a time; its folder knows of it before anything is said to be kept."""
-    folder = _folder()
-    folder.mkdir(parents=True, exist_ok=True)
-    file = os.open(_part(key), os.O_RDWR | os.O_CREAT, 0o600)
-    try:
-        fcntl.flock(file, fcntl.LOCK_EX)
-        _sync_folder(folder)
-        yield file
-    finally:
-        os.close(file)
-
-
-def _write(file: int, chunk: Chunk) -> None:
-    at, left = chunk.offset, memoryview(chunk.data)
-    while left:
-        written = os.pwrite(file, left, at)
-        at, left = at + written, left[written:]
-    os.fsync(file)
-
-
-def _check(upload: Upload, file: int) -> None:
+def _check(upload: Upload, come: Part) -> None:
     """All have come: are they the bytes that were meant? A torn write shows here, and all is sent again."""
-    if sha256_hex(_part(upload.pk).read_bytes()) == upload.sha256:
+    if sha256_hex(come.whole()) == upload.sha256:
         upload.whole_at = timezone.now()
         upload.save(update_fields=["whole_at"])
         return
-    os.ftruncate(file, 0)
-    os.fsync(file)
+    come.empty()
     upload.mismatches += 1
     if upload.mismatches >= MOST_MISMATCHES:
         upload.refused = _("The photo did not arrive as it was taken. Take it once more.")
@@ -136,7 +107,7 @@ def bytes_of(key: UUID, size: str) -> bytes:
     if upload.refused:
         raise CannotBe(upload.refused, "photo")
     try:
-        return _part(key).read_bytes()
+        return part(key).whole()
     except FileNotFoundError as problem:
         # The row of a restored database knows of a file that is gone: the tablet still has it.
         upload.delete()
@@ -145,20 +116,4 @@ def bytes_of(key: UUID, size: str) -> bytes:
 
 def forget(key: UUID) -> None:
     """The photo is kept under its digest, or refused: nothing asks for the part file again."""
-    _part(key).unlink(missing_ok=True)
-
-
-def _folder() -> Path:
-    return Path(settings.UPLOADS_DIR)
-
-
-def _part(key: UUID) -> Path:
-    return _folder() / f"{key}.part"
-
-
-def _sync_folder(folder: Path) -> None:
-    handle = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)
+    part(key).remove()

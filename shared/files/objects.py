@@ -58,10 +58,14 @@ class ObjectStorage(S3Storage):  # type: ignore[misc]
 
     def names(self, under: str = "") -> Iterator[str]:
         """Every name in the bucket that begins with `under`, in order."""
+        return (name for name, _size in self.sizes(under))
+
+    def sizes(self, under: str = "") -> Iterator[tuple[str, int]]:
+        """The same with their sizes in bytes."""
         prefix = f"{self.location}/{under}" if self.location else under
         with _told():
             for one in self.bucket.objects.filter(Prefix=prefix):
-                yield one.key[len(self.location) + 1 :] if self.location else one.key
+                yield (one.key[len(self.location) + 1 :] if self.location else one.key), one.size
 
     def _save(self, name: str, content: "File[bytes]") -> str:
         """In one request under its digest: the store takes all of it and says so, or nothing of it."""

@@ -15,6 +15,8 @@ from handover.tablet.models import Receipt, Upload
 from handover.walkround.models import WalkRound
 from shared.access.models import Person
 from shared.canonical import sha256_hex
+from shared.files import parts
+from shared.files.parts import part
 from shared.files.store import read
 from shared.ids import uuid7
 from tests.photos.pictures import quarters, saved
@@ -59,7 +61,7 @@ def test_in_chunks_and_then_its_entry(two: Tablet, pickup: WalkRound, picture: b
     kept = Photo.objects.get()
     assert (str(kept.pk), kept.sent_sha256, kept.by) == (entry["key"], sha256_hex(picture), two.person)
     assert read(kept.original)
-    assert not uploads._part(UUID(entry["key"])).exists()
+    assert not part(UUID(entry["key"])).size
     assert two.told(entry) == ["duplicate"]
 
 
@@ -113,7 +115,7 @@ def test_what_is_too_large_is_refused_before_a_byte_of_it_is_read(
     answer = put(two.client, entry["key"], picture, 0, 100, size=settings.PHOTO_MAX_BYTES + 1)
     assert (answer.status_code, answer.json()["field"]) == (422, "photo")
     assert "A photo up to 25 MB can be added." in answer.json()["sentence"]
-    assert not uploads._part(UUID(entry["key"])).exists()
+    assert not part(UUID(entry["key"])).size
     assert two.answer(entry)["sentence"] == answer.json()["sentence"]
 
 
@@ -143,7 +145,7 @@ def test_bytes_that_are_no_photo_are_refused_and_stop_nothing(two: Tablet, picku
     receipt = Receipt.objects.get(kind="photo")
     assert receipt.sentence
     assert not Photo.objects.exists()
-    assert not uploads._part(UUID(entry["key"])).exists()
+    assert not part(UUID(entry["key"])).size
 
 
 def test_a_photo_that_the_tablet_lost_blocks_no_end(two: Tablet, pickup: WalkRound, picture: bytes) -> None:
@@ -162,11 +164,11 @@ def test_held_its_bytes_stay_until_a_person_decides(
     put(two.client, entry["key"], picture, 0, len(picture))
     Person.objects.filter(pk=isla.pk).update(role="coordinator")
     assert two.told(entry) == ["held"]
-    assert uploads._part(UUID(entry["key"])).exists()
+    assert part(UUID(entry["key"])).size
     with django_capture_on_commit_callbacks(execute=True):
         try_again(Receipt.objects.get(), act=an_act(ruth))
     assert Photo.objects.get().by == ruth
-    assert not uploads._part(UUID(entry["key"])).exists()
+    assert not part(UUID(entry["key"])).size
 
 
 def test_a_file_that_is_gone_is_asked_for_again(two: Tablet, pickup: WalkRound, picture: bytes) -> None:
@@ -181,13 +183,13 @@ def test_a_file_that_is_gone_is_asked_for_again(two: Tablet, pickup: WalkRound, 
 def test_on_the_disk_before_it_is_acknowledged(two: Tablet, picture: bytes, monkeypatch: pytest.MonkeyPatch) -> None:
     """The file with each chunk, and its folder, which knows its name."""
     synced: list[str] = []
-    real = uploads.os.fsync
+    real = parts.os.fsync
 
     def noted(handle: int) -> None:
         synced.append(Path(f"/proc/self/fd/{handle}").resolve().name)
         real(handle)
 
-    monkeypatch.setattr(uploads.os, "fsync", noted)
+    monkeypatch.setattr(parts.os, "fsync", noted)
     key = uuid7()
     put(two.client, key, picture, 0, 100)
     assert synced == ["uploads", f"{key}.part"]
