@@ -22,6 +22,7 @@ test-postgres: $(STAMP) packages
 # Against a server that speaks S3, run for it and thrown away.
 test-objectstore: $(STAMP) packages
 	.ci/objectstore $(BIN)/python -m pytest -q tests/files tests/running
+	LEVELPEG_VAR=$$(mktemp -d) .ci/objectstore $(BIN)/python -m tests.running.drill drill
 
 test-browser: $(STAMP) packages
 	@.ci/packages "The browser tests need" chromium

@@ -33,6 +33,7 @@ from shared.ids import uuid7
 from shared.ledger import triggers
 from shared.ledger.models import Entry
 from shared.ledger.writing import append
+from shared.running.backup.files import names
 from tests.factories import PersonFactory, RentalFactory
 from tests.playing import go
 
@@ -42,6 +43,8 @@ ROOT = Path(__file__).resolve().parents[2]
 def play() -> None:
     """One rental that went out, its record sealed."""
     call_command("migrate", "--run-syncdb", verbosity=0)
+    if settings.FILES_URL:
+        storages["evidence"].bucket.create()
     with connection.schema_editor() as editor:
         triggers.install(None, editor)
     with transaction.atomic():
@@ -71,7 +74,8 @@ def destroy() -> None:
             cursor.execute("DROP SCHEMA public CASCADE; CREATE SCHEMA public")
     connection.close()
     if settings.FILES_URL:
-        storages["evidence"].bucket.objects.delete()
+        for name in list(names()):
+            storages["evidence"].delete(name)
     for path in Path(settings.VAR_DIR).iterdir():
         if path.name != "demo-keys":  # the keys are apart, and so is their fate
             shutil.rmtree(path) if path.is_dir() else path.unlink()
