@@ -170,3 +170,10 @@ def test_so_does_the_command(client: Client, isla: Person, capsys: Any) -> None:
     guess_often(client)
     call_command("axes_reset")
     assert guess(client, password=PASSWORD).status_code == 302
+
+
+def test_a_name_without_end_is_nobodys(client: Client, isla: Person) -> None:
+    answer = guess(client, name="x" * 10_000)
+    assert answer.status_code == 200
+    assert "Name and password do not go together." in answer.text
+    assert not AccessAttempt.objects.exists()
