@@ -3,6 +3,7 @@
 Two processes a core and some threads each: a request waits for the database and the disk more than it reckons.
 """
 
+import logging
 import os
 import shutil
 import tempfile
@@ -26,8 +27,16 @@ if "PROMETHEUS_MULTIPROC_DIR" not in os.environ:
     os.environ["PROMETHEUS_MULTIPROC_DIR"] = tempfile.mkdtemp(prefix="levelpeg-metrics-")
 
 
+def without_address(record: logging.LogRecord) -> bool:
+    """What breaks before any page is found would be told with its address."""
+    if str(record.msg).startswith("Error handling request"):
+        record.msg, record.args = "A request broke before any page was found.", ()
+    return True
+
+
 def on_starting(server: object) -> None:
     """Counts of a run before belong to nobody."""
+    logging.getLogger("gunicorn.error").addFilter(without_address)
     folder = Path(os.environ["PROMETHEUS_MULTIPROC_DIR"])
     shutil.rmtree(folder, ignore_errors=True)
     folder.mkdir(mode=0o700, parents=True)

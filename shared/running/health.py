@@ -17,7 +17,7 @@ NOBODY = f"00/00/{'0' * 64}"
 
 
 def ready() -> dict[str, bool]:
-    """By what was looked at; all must be so."""
+    """By what was looked at, whether it is so."""
     if not database_answers():
         return {"database": False}
     return {

@@ -1,5 +1,6 @@
 """Around every request: its id, how long it took, one line and one count of it; and a store that is away."""
 
+import errno
 import logging
 import time
 from collections.abc import Callable
@@ -46,11 +47,19 @@ class RequestMiddleware:
         if match and speaks_json(match.func):
             response: HttpResponse = JsonResponse({"error": "busy", "sentence": exception.sentence})
         else:
-            response = HttpResponse(render_to_string("503.html", {"sentence": exception.sentence}))
+            response = HttpResponse(render_to_string("503.html", _said_of(exception)))
         response.status_code = HTTPStatus.SERVICE_UNAVAILABLE
         response.headers["Retry-After"] = str(RETRY_AFTER_S)
         vars(response)["_has_been_logged"] = True  # as Django notes that its own line would say it again
         return response
+
+
+def _said_of(away: StoreAway) -> dict[str, str]:
+    """A full disk has words of its own: who runs the server can make room."""
+    said = {"reference": REQUEST_ID.get()}
+    if getattr(away.__cause__, "errno", None) in {errno.ENOSPC, errno.EDQUOT}:
+        return said | {"away": "disk"}
+    return said | {"sentence": away.sentence}
 
 
 def _told(request: HttpRequest, response: HttpResponseBase, seconds: float) -> None:

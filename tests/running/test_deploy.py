@@ -1,7 +1,9 @@
 """The examples under .deploy: they can be read, name what there is, give up their rights and hold no secret."""
 
+import logging
 import os
 import re
+import runpy
 import shutil
 import signal
 import socket
@@ -164,6 +166,15 @@ def test_the_proxy_logs_no_address() -> None:
     for name in ("$request ", "$request_uri", "$uri", "$args", "$http_referer", "$remote_addr"):
         assert name not in f"{format_said} "
     assert "access_log /dev/stdout levelpeg;" in text
+
+
+def test_gunicorn_repeats_no_address_of_its_own(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    monkeypatch.setenv("PROMETHEUS_MULTIPROC_DIR", str(tmp_path))
+    said = runpy.run_path(str(DEPLOY / "gunicorn.conf.py"))
+    line = logging.LogRecord("gunicorn.error", logging.ERROR, "", 0, "Error handling request %s", ("/c/key/",), None)
+    assert said["without_address"](line)
+    assert "key" not in line.getMessage()
+    assert said["accesslog"] is None
 
 
 @pytest.fixture

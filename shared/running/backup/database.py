@@ -96,8 +96,10 @@ def _load_sqlite(file: Path) -> None:
         os.fsync(copied.fileno())
     for end in ("", "-wal", "-shm"):
         before = place.with_name(place.name + end)
-        if before.exists():
+        if before.exists() and before.stat().st_size:
             before.replace(place.with_name(f"{place.name}.before{end}"))
+        else:
+            before.unlink(missing_ok=True)
     draft.replace(place)
 
 
