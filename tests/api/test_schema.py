@@ -62,6 +62,12 @@ def _of_the_branch(row: Any) -> None:
 
 
 @schema.hook
+def filter_query(_context: Any, query: Any) -> bool:
+    """What is drawn to be wrong and then written as nothing at all is not wrong in the address."""
+    return all(value not in ([], {}, None, [None]) for value in (query or {}).values())
+
+
+@schema.hook
 def map_query(_context: Any, query: Any) -> Any:
     branch = (query or {}).get("branch")
     return {**query, "branch": "inverlark"} if isinstance(branch, str) and re.fullmatch(SLUG, branch) else query
