@@ -62,7 +62,7 @@ def _environment(var: Path, postgres: Postgres | None) -> dict[str, str]:
     return kept | {
         "LEVELPEG_VAR": str(var), "TASKS": "database", "DJANGO_SETTINGS_MODULE": "shared.settings",
         "DATABASE_URL": postgres.url if postgres else "", "LEVELPEG_EMAIL_HOST": "127.0.0.1",
-        "LEVELPEG_EMAIL_PORT": str(free_port()), "LEVELPEG_EMAIL_TLS": "0", "DONT_FAKE_MONOTONIC": "1",
+        "LEVELPEG_EMAIL_PORT": str(free_port()), "LEVELPEG_EMAIL_TLS": "0",
     }  # fmt: skip
 
 

@@ -26,11 +26,16 @@ class Machine:
     environment: dict[str, str]
     port: int
     started: dict[str, "subprocess.Popen[bytes]"] = field(default_factory=dict)
-    clock: str = ""
+    ahead_s: int = 0
 
     @property
     def address(self) -> str:
         return f"http://127.0.0.1:{self.port}"
+
+    @property
+    def log(self) -> Path:
+        """Outside the disk that is filled."""
+        return self.disk.parent.parent / "server.log"
 
     def call(self, *words: str, **more: str) -> str:
         done = subprocess.run(
@@ -41,18 +46,17 @@ class Machine:
         return done.stdout
 
     def start_web(self) -> None:
-        gunicorn = ("-m", "gunicorn", "shared.wsgi", "--workers", "2", "--threads", "4", "--bind",
+        gunicorn = ("-m", "gunicorn", "tests.faults.behind", "--workers", "2", "--threads", "4", "--bind",
                     f"127.0.0.1:{self.port}", "--log-level", "error", "--graceful-timeout", "5")  # fmt: skip
-        faked = ["faketime", "-f", self.clock] if self.clock else []
-        self.started["web"] = self._popen([*faked, sys.executable, *gunicorn])
+        self.started["web"] = self._popen([sys.executable, *gunicorn], CLOCK_AHEAD_S=str(self.ahead_s))
 
     def start_worker(self) -> None:
         self.started["worker"] = self._popen([sys.executable, "manage.py", "db_worker"])
 
-    def _popen(self, words: Sequence[str]) -> "subprocess.Popen[bytes]":
-        with (self.disk.parent / "server.log").open("a") as log:
+    def _popen(self, words: Sequence[str], **more: str) -> "subprocess.Popen[bytes]":
+        with self.log.open("a") as log:
             return subprocess.Popen(
-                words, cwd=ROOT, env=self.environment, stdout=log, stderr=log, start_new_session=True
+                words, cwd=ROOT, env=self.environment | more, stdout=log, stderr=log, start_new_session=True
             )
 
     def kill(self, name: str) -> None:
@@ -75,7 +79,7 @@ class Machine:
             with suppress(OSError), urllib.request.urlopen(f"{self.address}/sign-in/", timeout=10):  # noqa: S310
                 return
             time.sleep(0.3)
-        raise SystemExit("The server does not come up.")
+        raise SystemExit("The server does not come up.\n" + self.log.read_text()[-2000:])
 
     def stop(self) -> None:
         for name in list(self.started):
