@@ -18,7 +18,7 @@ from handover.running.metrics import exposition
 @never_cache
 def metrics(request: HttpRequest) -> HttpResponse:
     """For nobody while no token is set."""
-    said = request.headers.get("Authorization", "")
-    if not settings.METRICS_TOKEN or not constant_time_compare(said, f"Bearer {settings.METRICS_TOKEN}"):
+    token, said = settings.METRICS_TOKEN, request.headers.get("Authorization", "")
+    if not token or not constant_time_compare(said, f"Bearer {token}"):
         return HttpResponse("Bearer LEVELPEG_METRICS_TOKEN is asked for here.\n", "text/plain", HTTPStatus.FORBIDDEN)
     return HttpResponse(exposition(), content_type=CONTENT_TYPE_LATEST)
