@@ -8,7 +8,7 @@ STAMP := $(VENV)/.installed
 export PYTHONUNBUFFERED := 1
 
 .PHONY: demo test test-postgres test-browser bench check lock screenshots clean packages mutants messages lighthouse \
-  tamper soak saved fuzz test-objectstore
+  tamper soak saved load faults fuzz test-objectstore
 
 demo: $(STAMP) packages
 	$(BIN)/python manage.py demo $(if $(filter 0,$(SERVE)),--no-serve,)
@@ -49,6 +49,16 @@ fuzz: $(STAMP) packages
 saved: $(STAMP) packages
 	@.ci/packages "The browser needs" chromium
 	$(BIN)/python -m tests.browser.saved
+
+# Tablets at once, seconds between two answers, minutes: make load TABLETS=200 GAP=20 MINUTES=8. TABLETS=most
+# looks how many a database carries. DB=sqlite in place of a PostgreSQL of its own.
+load: $(STAMP) packages
+	$(if $(filter sqlite,$(DB)),DATABASE_URL=,LEVELPEG_TEST_FSYNC=on .ci/postgres) \
+	  $(BIN)/python -m tests.load $(or $(TABLETS),200) $(or $(GAP),20) $(or $(MINUTES),8)
+
+# Web, worker, database, disk, clock and store go at random while tablets work: make faults DB=sqlite FAULTS=20 SEED=7.
+faults: $(STAMP) packages
+	$(BIN)/python -m tests.faults $(or $(DB),both) $(or $(FAULTS),12) $(SEED)
 
 lighthouse: $(STAMP) packages
 	@.ci/packages "Lighthouse needs" chromium

@@ -32,6 +32,7 @@ def _tablet(number: int) -> Step:
     from shared.ids import uuid7
 
     unit = Unit.objects.filter(plate__startswith="SIM ").select_related("branch", "layout").order_by("pk")[number]
+    _priced(unit.branch)
     person = _host(number, unit)
     device = device_of(uuid7(), person, by_password=True)
     leg = _booked(unit, person).legs.get()
@@ -40,6 +41,15 @@ def _tablet(number: int) -> Step:
         "token": token_for(person, device), "leg": str(leg.pk), "walk": str(walk_id_of(leg, "pickup")),
         "plate": unit.plate, "customer": leg.rental.customer.name, "steps": list(_steps(leg)),
     }  # fmt: skip
+
+
+def _priced(branch: Any) -> None:
+    """As the branch that it was copied from."""
+    from handover.rental.models import RateCard
+
+    if not RateCard.objects.filter(branch=branch).exists():
+        card = RateCard.objects.filter(branch__code="inverlark", draft=False).latest("number")
+        RateCard.objects.create(branch=branch, number=1, valid_from=card.valid_from, rules=card.rules)
 
 
 def _host(number: int, unit: Any) -> Any:
