@@ -10,7 +10,7 @@ from django.http import HttpRequest
 from django.urls import reverse
 from django.utils.html import format_html
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy
+from django.utils.translation import gettext_lazy, pgettext
 
 from fleet.models import Posting
 from shared.access.models import Person
@@ -78,7 +78,7 @@ class PersonAdmin(RoleAdmin, UserAdmin):  # type: ignore[type-arg]
     @admin.display(description=gettext_lazy("second factor"))
     def second_factor(self, person: Any) -> str:
         if not person.has_second_factor:
-            return _("none")
+            return pgettext("second factor", "none")
         words = _("set up. Take it away, for who has lost it")
         return format_html('<a href="{}">{}</a>', reverse("reset-second-factor", args=[person.pk]), words)
 

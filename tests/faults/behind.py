@@ -1,4 +1,4 @@
-"""The product on a machine whose clock is wrong: so many seconds ahead as CLOCK_AHEAD_S says, behind where it is negative.
+"""The product on a machine whose clock is wrong: so many seconds ahead as CLOCK_AHEAD_S says; behind, if negative.
 
 Everything in the product asks Django for the time; the database's own clock is asked nowhere.
 """
