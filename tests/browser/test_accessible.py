@@ -66,6 +66,16 @@ def test_nothing_here(page: Page, as_person: Callable[[str], Page], watch: Watch
     no_barriers(page)
 
 
+AT_THE_DESK = ("/me/second-factor/", "/me/password/", "/tablets/", "/branch/inverlark/api-access/",
+               "/branch/inverlark/webhook-deliveries/", "/api/")  # fmt: skip
+
+
+def test_signing_in_and_joining(as_person: Callable[[str], Page]) -> None:
+    page = as_person("anders")
+    found = barriers_at(page, {place: place for place in AT_THE_DESK}, AT_THE_DESK, unfold)
+    assert not found, found
+
+
 AT_DUSK = ("day board", "pickup station", "return station", "statement", "record")
 
 
