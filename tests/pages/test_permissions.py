@@ -51,7 +51,16 @@ from shared.ids import uuid7
 from shared.ledger.day_document import Day, document_of
 from shared.ledger.models import DaySeal
 from tests.api.made import a_delivery, a_token, a_webhook
-from tests.factories import BACK_AT, NINE, PersonFactory, RentalFactory, UnitFactory, an_act
+from tests.factories import (
+    BACK_AT,
+    NINE,
+    BranchFactory,
+    PersonFactory,
+    PortAverilFactory,
+    RentalFactory,
+    UnitFactory,
+    an_act,
+)
 from tests.pages.headers import assert_kept_in
 from tests.photos.pictures import quarters
 from tests.playing import STROKES, go, item, start
@@ -558,8 +567,14 @@ NARROWED = {
 }  # fmt: skip
 
 
-@pytest.fixture
-def world(isla: Person, ruth: Person) -> World:
+@pytest.fixture(scope="module")
+def world(kept_for_module: None) -> World:
+    """Made once: no cell sees what another has done."""
+    both = [BranchFactory(), PortAverilFactory()]
+    isla, ruth = PersonFactory(), PersonFactory(username="ruth", role="manager", branches=both)
+    for role in ROLES:
+        PersonFactory(username=role, role=role)
+        PersonFactory(username=f"{role}-there", role=role, branches=both[1:])
     rental = RentalFactory(number="LK-20418", leg=UnitFactory(odometer_km=41_000))
     walk = start(rental, "pickup", isla)
     answer_check(walk, item=item(walk, "Smell of gas").id, word="bad", act=an_act(isla))
