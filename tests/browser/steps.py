@@ -46,7 +46,7 @@ def sign_in(page: Page, username: str) -> None:
 
 def sign_out(page: Page) -> None:
     page.goto("/me/")
-    page.get_by_role("button", name="Sign out").tap()
+    page.get_by_role("button", name="Hand the tablet on").tap()
     expect(page.get_by_role("heading", name="Sign in")).to_be_visible()
 
 

@@ -93,7 +93,7 @@ async function act(form, fields, submitter, event) {
   if (photo && !(await hasRoomFor(photo.blob.size))) return;
   const main = form.closest("main");
   const { row, at } = await outbox.keep(entry, { draft: draftId(form), photo });
-  measured(event, at);
+  measured(event, at, row.kind);
   delete form.dataset.dirty;
   settle(main, row);
   if (EMPTIED.has(row.kind)) empty(form);
@@ -101,8 +101,8 @@ async function act(form, fields, submitter, event) {
 }
 
 /** From the finger to the disk, for whoever measures it. */
-function measured(event, end) {
-  if (event) performance.measure("kept", { start: event.type === "submit" ? pressed : event.timeStamp, end });
+function measured(event, end, detail) {
+  if (event) performance.measure("kept", { start: event.type === "submit" ? pressed : event.timeStamp, end, detail });
 }
 
 /** "Worse" asks for the size before anything is kept. */

@@ -1,9 +1,14 @@
 // What is in no hurry waits for a moment in which nobody taps: a tap that meets it would wait for its end.
 
-const PAUSE_MS = 400;
-const LATEST_MS = 2_500;
+const PAUSE_MS = 1_500;
+const LATEST_MS = 5_000;
 
 let last = 0;
+
+/** Who has just come to a station has not begun there: what the server knows more may come in at once. */
+export function rested() {
+  last = 0;
+}
 
 /** Comes when nothing was pressed or typed for a while, or when it has waited long enough. */
 export async function aPause() {

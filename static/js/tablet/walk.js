@@ -7,7 +7,7 @@ import { fetchWalk } from "./bundles.js";
 import { NotNow } from "./net.js";
 import { heldOf, keptOf, onChange } from "./outbox.js";
 import { mergeMain } from "./parts.js";
-import { aPause } from "./pause.js";
+import { aPause, rested } from "./pause.js";
 import { drawRound, stateOf } from "./progress.js";
 import { goesOnAt, overlay, rowsAt, stationMain, statesOf, tellHeld } from "./render.js";
 import { lookThrough } from "./signing.js";
@@ -48,6 +48,7 @@ export async function show(place, { push = true, anchor = "", isFirst = false } 
   if (push) history.pushState({}, "", addressOf({ walk, station }) + anchor);
   await shown(main);
   arrive(main, anchor, isFirst);
+  rested();
   return true;
 }
 
@@ -96,8 +97,16 @@ async function shown(main) {
 
 /** The plan, the photos that are only here, and what is only known to the server. */
 async function around(main) {
+  await roundOf(main);
+  await filledIn(main);
+}
+
+async function roundOf(main) {
   const rows = await keptOf(main.dataset.walk);
   if (rows.length) drawRound(main, await statesOf(main.dataset.walk, main));
+}
+
+async function filledIn(main) {
   for (const image of main.querySelectorAll("img[data-photo]:not([src])")) image.src = await picture(image.dataset.photo);
   for (const place of main.querySelectorAll("[data-fetch]:empty")) fetchInto(place);
 }
@@ -211,10 +220,23 @@ export function walkOn() {
     if (place && here()) show(place, { push: false, anchor: location.hash }).then((isShown) => isShown || location.reload());
   });
   onChange(update);
-  document.addEventListener("tablet:kept", ({ detail }) => around(here()?.main ?? document.body, detail));
+  document.addEventListener("tablet:kept", keptHere);
   document.addEventListener("tablet:ended", ({ detail }) => ended(detail));
   setInterval(() => document.visibilityState === "visible" && refresh(), EVERY_MS);
   document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && refresh());
+}
+
+let isRoundDue = false;
+
+/** The plan reads every station and is in no hurry; a photo that was just taken shows at once. */
+async function keptHere() {
+  if (!here()) return;
+  await filledIn(here().main);
+  if (isRoundDue) return;
+  isRoundDue = true;
+  await aPause();
+  isRoundDue = false;
+  if (here()) await roundOf(here().main);
 }
 
 /** The server has ended the walk-round: who still looks at it goes on to where it leads. */
