@@ -13,7 +13,7 @@ from django.http import Http404
 
 from handover.tablet.bundles import versions_of
 from handover.tablet.entry import entry_of, key_of
-from handover.walkround.models import Hold, WalkRound
+from handover.walkround.models import Hold, TopicHeard, WalkRound
 from handover.walkround.queries import walk_of
 from shared.access.models import Device, Person
 from shared.ledger.models import Entry
@@ -37,8 +37,12 @@ def versions_before(person: Person, sent: Sequence[Any]) -> list[Version]:
     for key, raw in ((key_of(raw), raw) for raw in sent):
         if key and (entry := entry_of(key, raw)).walk:
             kinds.setdefault(entry.walk, set()).add(entry.kind)
-    walks = (_walk(person, walk_id) for walk_id, told in kinds.items() if told <= AT_ITS_STATION)
-    return [_version(walk, person) for walk in walks if walk]
+    walks = {walk_id: _walk(person, walk_id) for walk_id, told in kinds.items() if told <= AT_ITS_STATION}
+    return [
+        _version(walk, person)
+        for walk_id, walk in walks.items()
+        if walk and not ("topic" in kinds[walk_id] and _is_first_topic(walk))
+    ]
 
 
 def moved(person: Person, device: Device, before: Sequence[Version]) -> list[dict[str, str]]:
@@ -49,6 +53,11 @@ def moved(person: Person, device: Device, before: Sequence[Version]) -> list[dic
         if now.length > was.length and _is_own(device, was):
             said.append({"walk": str(was.walk.pk), "from": was.etag, "to": now.etag})
     return said
+
+
+def _is_first_topic(walk: WalkRound) -> bool:
+    """With it the language is chosen, which every station shows."""
+    return not walk.language and not TopicHeard.objects.filter(walk=walk).exists()
 
 
 def _walk(person: Person, walk_id: UUID) -> WalkRound | None:

@@ -72,6 +72,14 @@ def test_what_shows_at_other_stations_is_fetched(
     assert answer["moved"] == []
 
 
+def test_the_first_topic_chooses_the_language_of_every_station(two: Tablet, pickup: WalkRound) -> None:
+    def hears(title: str) -> Any:
+        return two.says("topic", pickup, asked(pickup, title), outcome="understood", seconds="20")
+
+    assert two.send(hears("Gas valves"))["moved"] == []
+    assert len(two.send(hears("Vents"))["moved"]) == 1
+
+
 def test_a_hold_shows_at_every_station(two: Tablet, pickup: WalkRound) -> None:
     smell = two.says("check", pickup, CheckItem.objects.get(code="gas_smell").pk, word="bad", note="at the valve")
     answer = two.send(smell)
