@@ -27,7 +27,7 @@ from tests.photos.pictures import noise, saved
 
 ROOT = Path(__file__).resolve().parents[2]
 GOAL_S = 0.150
-TABLETS, GAP_S, MINUTES = 200, 20.0, 8.0
+TABLETS, GAP_S, MINUTES = 200, 20.0, 6.0
 TRIED = (25, 50, 100, 150, 200, 300)
 
 
