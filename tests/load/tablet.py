@@ -21,6 +21,7 @@ from shared.ids import uuid7
 
 PIECE = 256 * 1024
 LOOKS_EVERY_S = 15
+BEGIN_WITHIN_S = 120
 
 
 @dataclass
@@ -46,13 +47,14 @@ class Tablet:
 
     async def work(self, picture: bytes, until: float) -> None:
         """A whole pickup, or as much of it as there is time for."""
-        await asyncio.sleep(self.chance.uniform(0, self.gap))
+        # A branch opens, and not all of them at once.
+        await asyncio.sleep(self.chance.uniform(0, BEGIN_WITHIN_S if self.gap > 5 else self.gap))
         await self._begin()
         looking = asyncio.create_task(self._look_around())
         try:
             for step in self.plan["steps"]:
-                await asyncio.sleep(self.chance.expovariate(1 / self.gap))
-                if time.monotonic() > until:
+                await asyncio.sleep(min(self.chance.expovariate(1 / self.gap), max(0.0, until - time.monotonic())))
+                if time.monotonic() >= until:
                     return
                 await (self._photograph(step, picture) if step["kind"] == "photo" else self._answer(step))
             await self._hand_over()
@@ -110,7 +112,9 @@ class Tablet:
     async def _look(self) -> None:
         headers = {"If-None-Match": self.etag} if self.etag else {}
         address = f"/tablet/walk/{self.plan['leg']}/pickup/"
-        await self._ask("look" if self.etag else "all stations", "GET", address, headers=headers)
+        said = await self._ask("look" if self.etag else "all stations", "GET", address, headers=headers)
+        # As the script: from the body, as packing makes the header's a weak one.
+        self.etag = said.get("etag", self.etag)
 
     def _entry(self, kind: str, station: int | None, item: str | None, fields: Mapping[str, str]) -> dict[str, Any]:
         self.seq += 1
@@ -140,7 +144,6 @@ class Tablet:
                 body = await answer.read()
                 self.seen.taken.setdefault(what, []).append(time.perf_counter() - began)
                 self.cookies |= {name: morsel.value for name, morsel in answer.cookies.items()}
-                self.etag = answer.headers.get("ETag", self.etag) if address.startswith("/tablet/walk/") else self.etag
                 if answer.status not in {200, 304}:
                     self.seen.wrong.append(f"{what}: {answer.status} {body[:200]!r}")
                     return {}
