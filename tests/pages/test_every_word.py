@@ -6,7 +6,6 @@ import pytest
 from django.test import Client
 from django.urls import reverse
 
-from handover.statement.models import Statement
 from shared.access.models import Person
 from tests.pages.test_permissions import ROWS, Row, World, world  # noqa: F401 (a fixture)
 from tests.pages.words import commas_for_programs, outside_brackets, what_the_database_says
@@ -45,23 +44,6 @@ def test_every_page(row: Row, world: World, ruth: Person, anders: Person) -> Non
 def test_before_sign_in(name: str, world: World) -> None:  # noqa: F811
     row = next(row for row in ROWS if row.name == name)
     left = words_left(reverse(name, kwargs=row.where(world)), None)
-    assert not left, "\n".join(left)
-
-
-@pytest.mark.parametrize("name", ["rental", "statement", "found", "damages", "trip", "settlement", "read-again"])
-def test_of_a_rental_that_is_back(name: str, priced: Statement, ruth: Person) -> None:
-    left = words_left(reverse(name, args=[priced.rental_id]), ruth)
-    assert not left, "\n".join(left)
-
-
-def test_of_each_line(priced: Statement, ruth: Person) -> None:
-    for number in range(1, 6):
-        left = words_left(reverse("line", args=[priced.pk, number]), ruth)
-        assert not left, f"line {number}\n" + "\n".join(left)
-
-
-def test_an_address_that_is_not_there(ruth: Person) -> None:
-    left = words_left("/nowhere/", ruth)
     assert not left, "\n".join(left)
 
 
