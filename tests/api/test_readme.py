@@ -121,7 +121,7 @@ def test_the_listener_believes_what_is_signed(webhook: tuple[Webhook, str], list
     assert listener.readline() == f"rental.booked {booked.number}\n"
 
 
-@pytest.mark.parametrize("header", ["", "t=1,v1=00", "t=1786874400,v1=" + "0" * 64, "nonsense"])
+@pytest.mark.parametrize("header", ["", "at=1,sha256=00", "at=1786874400,sha256=" + "0" * 64, "nonsense"])
 def test_the_listener_believes_nothing_else(listener: IO[str], port: int, header: str):
     answered = post(f"http://127.0.0.1:{port}/", b"{}", {HEADER: header})
     assert answered.code == 401

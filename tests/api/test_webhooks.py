@@ -63,9 +63,9 @@ def test_a_booking_is_told_signed_and_without_a_name(
     call_command("deliver_webhooks")
     (headers, body), secret = heard.came[0], told[1]
     stamp, _comma, shown = headers[HEADER].partition(",")
-    expected = hmac.new(secret.encode(), stamp.removeprefix("t=").encode() + b"." + body, "sha256").hexdigest()
-    assert shown == f"v1={expected}"
-    assert abs(int(stamp.removeprefix("t=")) - timezone.now().timestamp()) < 60
+    expected = hmac.new(secret.encode(), stamp.removeprefix("at=").encode() + b"." + body, "sha256").hexdigest()
+    assert shown == f"sha256={expected}"
+    assert abs(int(stamp.removeprefix("at=")) - timezone.now().timestamp()) < 60
     event = json.loads(body)
     assert (event["event"], event["branch"]) == ("rental.booked", "inverlark")
     assert event["id"] == str(Entry.objects.get(chain=rental.pk, kind="rental.booked").pk)
@@ -223,7 +223,7 @@ def test_a_program_looks_after_its_own(program: Program, inverlark: Branch):
     body = {"url": "https://hooks.example.org/a", "kinds": ["rental.booked"]}
     made = program.post("/webhooks", body)
     assert made.status_code == 201
-    assert made.json()["secret"].startswith("whsec_")
+    assert made.json()["secret"].startswith("lpw_")
     assert program.post("/webhooks", body).json() == made.json()
     path = made.json()["href"].removeprefix("/api/v1")
     etag = program.get(path)["ETag"]

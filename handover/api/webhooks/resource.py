@@ -72,9 +72,9 @@ def webhooks(request: TokenRequest, response: HttpResponse, asked: Query[Paged])
 def make(request: TokenRequest, response: HttpResponse, webhook: WebhookIn, idempotency_key: str = KEY_HEADER) -> Any:
     """Be told of kinds of events, of the token's branches, from now on.
 
-    Each is a POST of ids and links with `Levelpeg-Signature: t=<seconds>,v1=<hex>`: HMAC-SHA256 with the secret over
-    `t`, a point and the body. Refuse a `t` more than five minutes away. Answer 2xx within 15 s; what is not taken is
-    sent again for a day. The same event may come twice: its `id` says so.
+    Each is a POST of ids and links with `Levelpeg-Signature: at=<seconds>,sha256=<hex>`: HMAC-SHA256 with the secret
+    over `at`, a point and the body. Refuse an `at` more than five minutes away. Answer 2xx within 15 s; what is not
+    taken is sent again for a day. The same event may come twice: its `id` says so.
     """
     body = webhook.model_dump(mode="json")
     answer, before = once(request.auth, key=idempotency_key, body=body, act=partial(_make, request.auth, webhook))

@@ -1,9 +1,9 @@
 """The signature of what is sent: HMAC-SHA256 with the webhook's secret over the time, a point and the body.
 
-    Levelpeg-Signature: t=1786874400,v1=5f2b…
+    Levelpeg-Signature: at=1786874400,sha256=5f2b…
 
-Who is told computes it again over `t`, a point and the bytes received, compares in constant time, and takes nothing
-whose `t` is more than five minutes away from its own clock: then what was overheard cannot be sent again.
+Who is told computes it again over `at`, a point and the bytes received, compares in constant time, and takes nothing
+whose `at` is more than five minutes away from its own clock: then what was overheard cannot be sent again.
 """
 
 import hmac
@@ -23,7 +23,7 @@ SALT = "levelpeg.webhook"
 def secret_for(webhook_id: UUID, key: str | bytes | None = None) -> str:
     """By the server's key: a copy of the database signs nothing."""
     made = salted_hmac(SALT, str(webhook_id), secret=key or settings.SECRET_KEY, algorithm="sha256")
-    return f"whsec_{urlsafe_b64encode(made.digest()).decode().rstrip('=')}"
+    return f"lpw_{urlsafe_b64encode(made.digest()).decode().rstrip('=')}"
 
 
 def secret_kept(webhook_id: UUID, digest: str) -> str | None:
@@ -37,4 +37,4 @@ def secret_kept(webhook_id: UUID, digest: str) -> str | None:
 
 def signature(secret: str, body: bytes, *, at: datetime) -> str:
     stamp = str(int(at.timestamp()))
-    return f"t={stamp},v1={hmac.digest(secret.encode(), stamp.encode() + b'.' + body, 'sha256').hex()}"
+    return f"at={stamp},sha256={hmac.digest(secret.encode(), stamp.encode() + b'.' + body, 'sha256').hex()}"
