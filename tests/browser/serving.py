@@ -117,7 +117,7 @@ def copy_of(filled: Path, to: Path) -> Path:
 @contextmanager
 def running(var: Path, application: str = "shared.wsgi") -> Iterator[Running]:
     """Serves a filled folder on a free port until the block ends."""
-    found = Running(Server(f"http://127.0.0.1:{_free_port()}", var), application)
+    found = Running(Server(f"http://127.0.0.1:{free_port()}", var), application)
     found.start()
     try:
         yield found
@@ -146,7 +146,7 @@ def environment(var: Path) -> dict[str, str]:
     return own | {"LEVELPEG_VAR": str(var)}
 
 
-def _free_port() -> int:
+def free_port() -> int:
     with socket.socket() as one:
         one.bind(("127.0.0.1", 0))
         port: int = one.getsockname()[1]

@@ -21,8 +21,9 @@ from typing import Any
 import aiohttp
 from tqdm import tqdm
 
+from tests.browser.serving import free_port
 from tests.faults.happenings import OF_ALL, Happening, database_stopped
-from tests.faults.machine import Machine, Postgres, free_port, small_disk
+from tests.faults.machine import Machine, Postgres, small_disk
 from tests.faults.stubborn import Stubborn
 from tests.load.tablet import Seen
 from tests.photos.pictures import noise, saved

@@ -3,7 +3,6 @@
 import os
 import shutil
 import signal
-import socket
 import subprocess
 import sys
 import time
@@ -12,6 +11,8 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
 from pathlib import Path
+
+from tests.browser.serving import free_port
 
 ROOT = Path(__file__).resolve().parents[2]
 DISK_MB = 700
@@ -128,10 +129,3 @@ class Postgres:
         subprocess.run(
             ["runuser", "-u", "postgres", "--", str(self.bin / name), *words], check=True, stdout=subprocess.DEVNULL
         )
-
-
-def free_port() -> int:
-    with socket.socket() as one:
-        one.bind(("127.0.0.1", 0))
-        port: int = one.getsockname()[1]
-        return port
