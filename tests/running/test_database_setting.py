@@ -70,7 +70,7 @@ for _ in range(3):
 
 @needs_postgresql
 def test_a_pool_hands_the_same_connection_out_again() -> None:
-    here = os.environ | {"LEVELPEG_POOL": "2", "DJANGO_SETTINGS_MODULE": "shared.settings"}
+    here = os.environ | {"LEVELPEG_POOL": "1", "DJANGO_SETTINGS_MODULE": "shared.settings"}
     done = subprocess.run(
         [sys.executable, "-c", ASKED], cwd=ROOT, env=here, capture_output=True, text=True, check=True, timeout=60
     )
