@@ -88,7 +88,10 @@ class Row(NamedTuple):
 
 
 class World(NamedTuple):
-    """A pickup under way at Inverlark that a failed check holds, with a mark and a photo; a statement and a record."""
+    """A pickup under way at Inverlark that a failed check holds, with a mark and a photo; a statement and a record.
+
+    `cookies` has those of each role's browser, of the same at the other branch, and of the customer's, by name.
+    """
 
     branch: Branch
     rental: Rental
@@ -98,6 +101,7 @@ class World(NamedTuple):
     photo: Photo
     statement: Statement
     record: Record
+    cookies: dict[str, dict[str, str]]
 
 
 def paper(world: World) -> PaperSheet:
@@ -115,9 +119,10 @@ def rental(world: World) -> dict[str, Any]:
 
 def link_of(world: World) -> CustomerLink:
     """The customer's way in, made once; it is open until some days after tomorrow's return."""
+    if made := CustomerLink.objects.filter(rental=world.rental).first():
+        return made
     Rental.objects.filter(pk=world.rental.pk).update(planned_back_at=timezone.now() + timedelta(days=1))
-    made = CustomerLink.objects.filter(rental=world.rental).first()
-    return made or make_link(world.rental, act=an_act(world.walk.started_by, at=timezone.now()))
+    return make_link(world.rental, act=an_act(world.walk.started_by, at=timezone.now()))
 
 
 def by_link(of: str = "") -> Callable[["World"], dict[str, Any]]:
@@ -569,12 +574,11 @@ NARROWED = {
 
 @pytest.fixture(scope="module")
 def world(kept_for_module: None) -> World:
-    """Made once: no cell sees what another has done."""
+    """Made once, with everybody signed in: no address sees what another has done."""
     both = [BranchFactory(), PortAverilFactory()]
     isla, ruth = PersonFactory(), PersonFactory(username="ruth", role="manager", branches=both)
-    for role in ROLES:
-        PersonFactory(username=role, role=role)
-        PersonFactory(username=f"{role}-there", role=role, branches=both[1:])
+    people = [PersonFactory(username=role, role=role) for role in ROLES]
+    people += [PersonFactory(username=f"{role}-there", role=role, branches=both[1:]) for role in ROLES]
     rental = RentalFactory(number="LK-20418", leg=UnitFactory(odometer_km=41_000))
     walk = start(rental, "pickup", isla)
     answer_check(walk, item=item(walk, "Smell of gas").id, word="bad", act=an_act(isla))
@@ -582,7 +586,23 @@ def world(kept_for_module: None) -> World:
         rental=rental, leg=rental.legs.get(), kind="pickup", code="7Q4M-2KXD", made_at=NINE, state="waiting"
     )
     seen = Hold.objects.get(), _mark(walk, ruth), _photo(walk, isla)
-    return World(rental.branch, rental, walk, *seen, _statement(rental, isla), record)
+    made = World(rental.branch, rental, walk, *seen, _statement(rental, isla), record, {})
+    browsers = {person.username: _signed_in(person) for person in people} | {"customer": _with_the_link(made)}
+    made.cookies.update({name: {key: sent.value for key, sent in of.cookies.items()} for name, of in browsers.items()})
+    return made
+
+
+def _signed_in(person: Person) -> Client:
+    client = Client()
+    client.force_login(person)
+    return client
+
+
+def _with_the_link(world: World) -> Client:
+    """A phone that has opened the customer's page."""
+    client = Client()
+    assert client.get(reverse("customer-topics", kwargs={"token": token_of(link_of(world))})).status_code == 200
+    return client
 
 
 def _mark(walk: WalkRound, by: Person) -> Mark:
@@ -611,10 +631,10 @@ def _statement(rental: Rental, by: Person) -> Statement:
     )  # fmt: skip
 
 
-def ask(row: Row, world: World, person: Person | None, client: Client | None = None) -> HttpResponse:
-    client = client or Client()
-    if person:
-        client.force_login(person)
+def ask(row: Row, world: World, who: str) -> HttpResponse:
+    """From a browser of its own with the cookies of who asks; nobody has none."""
+    client = Client()
+    client.cookies.load(world.cookies.get(who, {}))
     address = reverse(row.name, kwargs=row.where(world))
     if row.sent is None:
         return client.get(address)  # type: ignore[return-value]
@@ -649,41 +669,32 @@ def rights_of(row: Row) -> set[str]:
     return {role for role in ROLES if access and access.lets_in(Role(role))}
 
 
-def cell(kind: str, row: Row, world: World, person: Person | None, client: Client | None = None) -> HttpResponse:
+def cell(kind: str, row: Row, world: World, who: str) -> HttpResponse:
     CELLS[kind] += 1
-    answer = ask(row, world, person, client)
+    answer = ask(row, world, who)
     assert_kept_in(answer)
     return answer
 
 
 @pytest.mark.parametrize("row", ROWS, ids=lambda row: row.name)
-def test_who_may(row: Row, world: World, port_averil: Branch) -> None:
+def test_who_may(row: Row, world: World, db: None) -> None:
     """Five roles at their own branch and at another, nobody, and whoever has the link of a customer."""
     for role in ROLES:
-        stranger = PersonFactory(username=f"{role}-there", role=role, branches=[port_averil])
-        answer = cell("of another branch", row, world, stranger)
+        answer = cell("of another branch", row, world, f"{role}-there")
         expected = 404 if role in rights_of(row) else refused_by(row)
         assert (role in rights_of(row)) == is_through(answer) if is_everywhere(row) else answer.status_code == expected
-    customer = with_the_link(world)
-    answers = {role: cell("of the own branch", row, world, PersonFactory(username=role, role=role)) for role in ROLES}
+    answers = {role: cell("of the own branch", row, world, role) for role in ROLES}
     through = [role for role in ROLES if is_through(answers[role])]
     assert through == [role for role in ROLES if role in row.roles.split()]
     refused = {answers[role].status_code for role in ROLES if role not in row.roles.split()}
     assert refused <= {refused_by(row)}
-    assert is_through(cell("of nobody", row, world, None)) == row.public
-    assert is_through(cell("of a customer", row, world, None, customer)) == row.public
+    assert is_through(cell("of nobody", row, world, "nobody")) == row.public
+    assert is_through(cell("of a customer", row, world, "customer")) == row.public
 
 
 def refused_by(row: Row) -> int:
     """The desk of setting up sends to its door, which then says no."""
     return 302 if row.name == "admin:index" else 403
-
-
-def with_the_link(world: World) -> Client:
-    """A phone that has opened the customer's page."""
-    client = Client()
-    assert client.get(reverse("customer-topics", kwargs={"token": token_of(link_of(world))})).status_code == 200
-    return client
 
 
 @pytest.mark.parametrize("row", ROWS, ids=lambda row: row.name)
