@@ -10,6 +10,7 @@ from weasyprint import HTML, Document
 from weasyprint.text.fonts import FontConfiguration
 
 from handover.cabcard.rows import CardPage
+from handover.record.faces import served_faces
 from handover.record.render import NARROW_SPACES, RecordFetcher, complaints, refuse_complaints
 
 # How close the page is set: the class its style sheet knows, px of the drawing, rows of nights. Roomy where it fits.
@@ -57,8 +58,5 @@ def _laid_out(page: CardPage, printed_at: str, size: str, height: int, rows: int
 
 
 def _style_and_faces() -> dict[str, tuple[bytes, str]]:
-    base = Path(settings.BASE_DIR)
-    faces = sorted((base / "static" / "print" / "fonts").glob("*.woff2"))
-    style = base / "templates" / "cabcard" / "paper.css"
-    served = {f"rec:font/{face.name}": (face.read_bytes(), "font/woff2") for face in faces}
-    return served | {"rec:style/paper.css": (style.read_bytes(), "text/css")}
+    style = Path(settings.BASE_DIR) / "templates" / "cabcard" / "paper.css"
+    return {**served_faces(), "rec:style/paper.css": (style.read_bytes(), "text/css")}

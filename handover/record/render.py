@@ -18,6 +18,7 @@ from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherRespons
 
 from handover.record.attachment import NAME
 from handover.record.content import Photo, RecordContent
+from handover.record.faces import served_faces
 from handover.record.page import page_context
 from handover.record.photo_rows import photo_source
 from shared.canonical import sha256_hex
@@ -103,10 +104,8 @@ def _image(photo: Photo, photos: Mapping[str, bytes]) -> tuple[bytes, str]:
 
 
 def _style_and_faces() -> dict[str, tuple[bytes, str]]:
-    faces = sorted((Path(settings.BASE_DIR) / "static" / "print" / "fonts").glob("*.woff2"))
     style = Path(settings.BASE_DIR) / "templates" / "record" / "record.css"
-    served = {f"rec:font/{face.name}": (face.read_bytes(), "font/woff2") for face in faces}
-    return served | {"rec:style/record.css": (style.read_bytes(), "text/css")}
+    return {**served_faces(), "rec:style/record.css": (style.read_bytes(), "text/css")}
 
 
 class RecordFetcher(URLFetcher):  # type: ignore[misc]

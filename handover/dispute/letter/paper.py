@@ -9,6 +9,7 @@ from weasyprint import HTML
 from weasyprint.text.fonts import FontConfiguration
 
 from handover.dispute.letter.writing import Facts, bodies
+from handover.record.faces import served_faces
 from handover.record.printable import printable
 from handover.record.render import NARROW_SPACES, RecordFetcher, complaints, refuse_complaints
 from shared.canonical import sha256_hex
@@ -40,8 +41,5 @@ def printed(html: str, parts: Mapping[str, tuple[bytes, str]]) -> bytes:
 
 
 def _style_and_faces() -> dict[str, tuple[bytes, str]]:
-    base = Path(settings.BASE_DIR)
-    faces = sorted((base / "static" / "print" / "fonts").glob("*.woff2"))
-    style = base / "templates" / "dispute" / "paper.css"
-    served = {f"rec:font/{face.name}": (face.read_bytes(), "font/woff2") for face in faces}
-    return served | {"rec:style/dispute.css": (style.read_bytes(), "text/css")}
+    style = Path(settings.BASE_DIR) / "templates" / "dispute" / "paper.css"
+    return {**served_faces(), "rec:style/dispute.css": (style.read_bytes(), "text/css")}
