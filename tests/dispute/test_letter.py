@@ -24,8 +24,10 @@ from shared.ledger.models import Entry
 from shared.ledger.verifying import verify_chain
 from tests.dispute.conftest import DAYS_LATER
 from tests.factories import an_act
+from tests.unprinted import letter_unprinted, record_unprinted  # noqa: F401 (fixtures)
 
-pytestmark = pytest.mark.django_db
+# The Record that a decision orders beside the letter has tests of its own.
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("record_unprinted")]
 CODES = [language.code for language in BRIEFED]
 
 
@@ -147,6 +149,7 @@ def test_it_goes_by_mail_with_the_letter(dispute: Dispute, ruth: Person, committ
     assert Delivery.objects.get().outcome == "sent"
 
 
+@pytest.mark.usefixtures("letter_unprinted")
 def test_the_ledger_says_what_was_sent_and_not_to_whom(
     dispute: Dispute, ruth: Person, committed: Callable[[], Any]
 ) -> None:
@@ -159,6 +162,7 @@ def test_the_ledger_says_what_was_sent_and_not_to_whom(
     assert list(verify_chain(dispute.rental_id)) == []
 
 
+@pytest.mark.usefixtures("letter_unprinted")
 def test_a_mail_server_that_refuses(
     dispute: Dispute, ruth: Person, committed: Callable[[], Any], monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -177,6 +181,7 @@ def refuse(*_: Any) -> int:
     raise ConnectionRefusedError("nobody there")
 
 
+@pytest.mark.usefixtures("letter_unprinted")
 def test_why_it_was_refused_does_not_keep_the_address(
     dispute: Dispute, ruth: Person, committed: Callable[[], Any], monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -195,6 +200,7 @@ def test_why_it_was_refused_does_not_keep_the_address(
     assert address not in row.problem.lower()
 
 
+@pytest.mark.usefixtures("letter_unprinted")
 def test_without_an_address(dispute: Dispute, ruth: Person, committed: Callable[[], Any]) -> None:
     dispute.rental.customer.email = ""
     dispute.rental.customer.save()
@@ -203,6 +209,7 @@ def test_without_an_address(dispute: Dispute, ruth: Person, committed: Callable[
     assert (Delivery.objects.get().outcome, mail.outbox) == ("no_address", [])
 
 
+@pytest.mark.usefixtures("letter_unprinted")
 def test_pressed_twice_it_is_sent_again_once(dispute: Dispute, ruth: Person, committed: Callable[[], Any]) -> None:
     with committed():
         decided(dispute, ruth)
@@ -212,6 +219,7 @@ def test_pressed_twice_it_is_sent_again_once(dispute: Dispute, ruth: Person, com
     assert len(mail.outbox) == 2
 
 
+@pytest.mark.usefixtures("letter_unprinted")
 def test_a_coordinator_sends_nothing(
     dispute: Dispute, ruth: Person, maeve: Person, committed: Callable[[], Any]
 ) -> None:

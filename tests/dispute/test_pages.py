@@ -21,8 +21,11 @@ from shared.ids import uuid7
 from tests.counter.reading import result
 from tests.dispute.conftest import contest, iter_lines, the_door
 from tests.factories import PASSWORD
+from tests.unprinted import letter_unprinted, record_unprinted  # noqa: F401 (fixtures)
 
 pytestmark = pytest.mark.django_db
+# Where the letter and the Record are only ordered, and nobody looks into them.
+unprinted = pytest.mark.usefixtures("record_unprinted", "letter_unprinted")
 MOST = 14
 
 
@@ -64,6 +67,7 @@ def test_the_page_in_a_fixed_number_of_queries(dispute: Dispute, as_ruth: Client
     assert len(queries) <= MOST
 
 
+@unprinted
 def test_decided_it_asks_no_more(dispute: Dispute, as_ruth: Client, committed: Callable[[], Any]) -> None:
     with committed():
         send(as_ruth, at(dispute, "decide/"), outcome="waived", words="Let go", reason="staff_error")
@@ -256,6 +260,7 @@ def test_a_chargeback_that_cannot_be(
     assert sentence in text_of(answer)
 
 
+@unprinted
 def test_the_letter_is_sent_again(dispute: Dispute, as_ruth: Client, committed: Callable[[], Any]) -> None:
     with committed():
         send(as_ruth, at(dispute, "decide/"), outcome="upheld", words="It shows.")
@@ -263,6 +268,7 @@ def test_the_letter_is_sent_again(dispute: Dispute, as_ruth: Client, committed: 
     assert Delivery.objects.count() == 2
 
 
+@unprinted
 def test_a_letter_whose_file_is_gone_is_not_shown(
     dispute: Dispute, as_ruth: Client, committed: Callable[[], Any]
 ) -> None:
@@ -304,6 +310,7 @@ def test_a_bundle_with_a_key_that_cannot_be(dispute: Dispute, as_ruth: Client, k
 
 
 @pytest.mark.parametrize(("key", "sentence"), [("", "This form has no key."), ("used", "already sent as something")])
+@unprinted
 def test_a_letter_again_with_a_key_that_cannot_be(
     dispute: Dispute, as_ruth: Client, committed: Callable[[], Any], key: str, sentence: str
 ) -> None:
@@ -315,6 +322,7 @@ def test_a_letter_again_with_a_key_that_cannot_be(
     assert Delivery.objects.count() == before
 
 
+@unprinted
 def test_a_letter_whose_file_is_gone_is_not_sent_and_says_so(
     dispute: Dispute, as_ruth: Client, committed: Callable[[], Any]
 ) -> None:
@@ -327,6 +335,7 @@ def test_a_letter_whose_file_is_gone_is_not_sent_and_says_so(
     assert [row.outcome for row in Delivery.objects.order_by("at", "id")] == ["sent", "failed"]
 
 
+@unprinted
 def test_decided_by_another_meanwhile_the_second_is_told_and_keeps_the_words(
     dispute: Dispute, as_ruth: Client, committed: Callable[[], Any]
 ) -> None:
