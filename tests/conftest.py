@@ -12,11 +12,26 @@ from fleet.models import Branch, Unit
 from handover.rental.models import Rental
 from shared.access.models import Person
 from shared.ledger import triggers
-from tests.factories import BranchFactory, PersonFactory, PortAverilFactory, RentalFactory, UnitFactory
+from tests.factories import (
+    BranchFactory,
+    PersonFactory,
+    PortAverilFactory,
+    RentalFactory,
+    ReturnBayFactory,
+    UnitFactory,
+)
+from tests.kept import fewest_kept_first
 
 # No test asserts a time: a busy machine is not a fault.
 hypothesis_settings.register_profile("suite", deadline=None)
 hypothesis_settings.load_profile("suite")
+
+
+@pytest.hookimpl(wrapper=True, tryfirst=True)
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> Iterator[None]:
+    """After everything else that orders tests."""
+    yield
+    items[:] = fewest_kept_first(items)
 
 
 @pytest.fixture(scope="session")
@@ -33,7 +48,7 @@ def django_db_setup(django_db_setup: None, django_db_blocker: pytest.FixtureRequ
 def kept_for_module(django_db_setup: None, django_db_blocker: Any) -> Iterator[None]:
     """Rows that a fixture of the whole module makes are there for each of its tests, and gone after the last one.
 
-    For what takes seconds to make and is only read: each test still takes back what it wrote itself.
+    For what takes long to make: each test still takes back what it wrote itself. How it is used: tests/kept.py.
     """
     with django_db_blocker.unblock(), transaction.atomic():
         yield
@@ -59,7 +74,7 @@ def isla(inverlark: Branch) -> Person:
 @pytest.fixture
 def callum(inverlark: Branch) -> Person:
     """Return bay at Inverlark: may not do a pickup."""
-    return PersonFactory(username="callum", first_name="Callum", last_name="Reid", role="return_bay")
+    return ReturnBayFactory()
 
 
 @pytest.fixture

@@ -117,6 +117,15 @@ class PersonFactory(DjangoModelFactory[Person]):
             Posting.objects.get_or_create(person=self, branch=branch)
 
 
+class ReturnBayFactory(PersonFactory):
+    """Callum."""
+
+    username = "callum"
+    first_name = "Callum"
+    last_name = "Reid"
+    role = "return_bay"
+
+
 class StationFactory(DjangoModelFactory[Station]):
     class Meta:
         model = Station
