@@ -11,9 +11,8 @@ from typing import Any
 
 import pytest
 from django.test import Client
-from django.utils import timezone
 
-from fleet.models import Branch, PhotoView
+from fleet.models import PhotoView
 from handover.acting import AnyonesAct
 from handover.dispute.actions import open_dispute
 from handover.dispute.line import StatementLine
@@ -28,7 +27,18 @@ from handover.walkround.models import WalkRound
 from shared.access.models import Person
 from shared.ids import uuid7
 from tests.counter.conftest import MORE_RULES, close
-from tests.factories import BACK_AT, NINE, ExtraOfferFactory, RateCardFactory, RentalFactory, UnitFactory, an_act
+from tests.factories import (
+    BACK_AT,
+    NINE,
+    ExtraOfferFactory,
+    PersonFactory,
+    RateCardFactory,
+    RentalFactory,
+    ReturnBayFactory,
+    UnitFactory,
+    an_act,
+)
+from tests.kept import anew, clock_at
 from tests.photos.pictures import noise, saved
 from tests.playing import item, leave, read, start
 
@@ -40,10 +50,10 @@ DOOR_REF = "Mark 1, left door"
 Capture = Callable[..., Any]
 
 
-@pytest.fixture(autouse=True)
-def clock(monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.fixture(autouse=True, scope="module")
+def clock() -> Iterator[None]:
     """Days after the return, when disputes come."""
-    monkeypatch.setattr(timezone, "now", lambda: DAYS_LATER)
+    yield from clock_at(DAYS_LATER)
 
 
 @pytest.fixture(scope="session")
@@ -52,10 +62,9 @@ def shots() -> tuple[bytes, bytes]:
     return saved(noise(640, 480), "JPEG"), saved(noise(800, 600), "JPEG")
 
 
-@pytest.fixture
-def door(inverlark: Branch) -> PhotoView:
+def a_door() -> PhotoView:
     """Station 1 of the layout asks for the left door, from 1.2 m away."""
-    RateCardFactory(branch=inverlark, rules=MORE_RULES)
+    RateCardFactory(rules=MORE_RULES)
     unit = UnitFactory(odometer_km=41_000)
     station = unit.layout.stations.get(number=1)
     return PhotoView.objects.create(
@@ -69,13 +78,12 @@ def door(inverlark: Branch) -> PhotoView:
     )
 
 
-@pytest.fixture
-def out(door: PhotoView, isla: Person, shots: tuple[bytes, bytes]) -> Rental:
-    rental = RentalFactory(leg=UnitFactory(), extras=[ExtraOfferFactory()])
-    walk = start(rental, "pickup", isla)
-    read(walk, isla, NINE, diesel="82", odometer="41206", gas_front="11.7")
-    photograph(walk, door, shots[0], isla)
-    leave(walk, isla)
+def go(door: PhotoView, shot: bytes) -> Rental:
+    rental, host = RentalFactory(leg=UnitFactory(), extras=[ExtraOfferFactory()]), PersonFactory()
+    walk = start(rental, "pickup", host)
+    read(walk, host, NINE, diesel="82", odometer="41206", gas_front="11.7")
+    photograph(walk, door, shot, host)
+    leave(walk, host)
     rental.refresh_from_db()
     return rental
 
@@ -99,17 +107,57 @@ def come_back(rental: Rental, by: Person, *, door: PhotoView, shot: bytes | None
     return walk
 
 
+def settle(rental: Rental) -> Statement:
+    by = ReturnBayFactory()
+    statement = draw_up(rental, act=an_act(by, at=LATER))
+    close(statement, by)
+    return statement
+
+
+@pytest.fixture(scope="module")
+def kept_out(kept_for_module: None, clock: None, shots: tuple[bytes, bytes]) -> Rental:
+    return go(a_door(), shots[0])
+
+
+@pytest.fixture(scope="module")
+def kept_back(kept_out: Rental, shots: tuple[bytes, bytes]) -> Rental:
+    come_back(kept_out, ReturnBayFactory(), door=PhotoView.objects.get(), shot=shots[1])
+    return kept_out
+
+
+@pytest.fixture(scope="module")
+def kept_settled(kept_back: Rental) -> Statement:
+    return settle(kept_back)
+
+
+@pytest.fixture(scope="module")
+def kept_dispute(kept_settled: Statement) -> Dispute:
+    return contest(the_door(kept_settled))
+
+
 @pytest.fixture
-def back(out: Rental, door: PhotoView, callum: Person, shots: tuple[bytes, bytes]) -> Rental:
-    come_back(out, callum, door=door, shot=shots[1])
+def door(kept_out: Rental, db: None) -> PhotoView:
+    return PhotoView.objects.get()
+
+
+@pytest.fixture
+def out(kept_out: Rental, db: None) -> Rental:
+    return anew(kept_out)
+
+
+@pytest.fixture
+def back(kept_back: Rental, out: Rental) -> Rental:
     return out
 
 
 @pytest.fixture
-def settled(back: Rental, callum: Person) -> Statement:
-    statement = draw_up(back, act=an_act(callum, at=LATER))
-    close(statement, callum)
-    return statement
+def settled(kept_settled: Statement, back: Rental) -> Statement:
+    return back.statements.get()
+
+
+@pytest.fixture
+def dispute(kept_dispute: Dispute, settled: Statement) -> Dispute:
+    return settled.disputes.get()
 
 
 def the_door(statement: Statement) -> StatementLine:
@@ -125,11 +173,6 @@ def contest(line: StatementLine, **said: Any) -> Dispute:
     """By the customer, from their link."""
     told = {"words": "It was there when we took the van.", "by_customer": True, **said}
     return open_dispute(line, act=AnyonesAct(by=None, at=DAYS_LATER, key=uuid7()), **told)
-
-
-@pytest.fixture
-def dispute(settled: Statement) -> Dispute:
-    return contest(the_door(settled))
 
 
 @pytest.fixture

@@ -6,10 +6,23 @@ import pytest
 
 from fleet.models import Branch
 from handover.insight.asking import Asked, asked_of
-from tests.dispute.conftest import as_ruth, back, clock, committed, door, out, settled, shots
+from tests.dispute.conftest import (
+    as_ruth,
+    back,
+    clock,
+    committed,
+    kept_back,
+    kept_out,
+    kept_settled,
+    out,
+    settled,
+    shots,
+)
 from tests.factories import BACK_AT
 
-__all__ = ["as_ruth", "back", "clock", "committed", "door", "out", "settled", "shots"]
+__all__ = [
+    "as_ruth", "back", "clock", "committed", "kept_back", "kept_out", "kept_settled", "out", "settled", "shots"
+]  # fmt: skip
 AUGUST = {"branch": "all", "start": "2026-08-01", "end": "2026-08-31"}
 NOW = BACK_AT + timedelta(days=20)
 

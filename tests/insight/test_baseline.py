@@ -6,7 +6,6 @@ from typing import Any
 
 import pytest
 
-from fleet.models import Branch
 from handover.insight.asking import Asked
 from handover.insight.baseline.gaps import gaps
 from handover.insight.baseline.pricing import at_most
@@ -16,21 +15,36 @@ from handover.rental.models import Rental
 from handover.statement.actions import draw_up
 from handover.statement.inputs import pricing_document
 from shared.access.models import Person
-from tests.factories import BACK_AT, RULES, RateCardFactory, RentalFactory, UnitFactory, an_act
+from tests.factories import (
+    BACK_AT,
+    RULES,
+    PersonFactory,
+    RateCardFactory,
+    RentalFactory,
+    ReturnBayFactory,
+    UnitFactory,
+    an_act,
+)
+from tests.kept import anew
 from tests.playing import come_back, go
 
 D = Decimal
 
 
-@pytest.fixture
-def unread(inverlark: Branch, isla: Person, callum: Person) -> Rental:
+@pytest.fixture(scope="module")
+def kept_unread(kept_for_module: None, clock: None) -> Rental:
     """Nobody read the diesel nor weighed the cylinder at pickup; it came back with 60 L and 9.1 kg."""
-    RateCardFactory(branch=inverlark, rules=RULES)
-    rental = RentalFactory(leg=UnitFactory(odometer_km=41_000))
-    go(rental, isla, odometer="41206")
+    RateCardFactory(rules=RULES)
+    rental, callum = RentalFactory(leg=UnitFactory(odometer_km=41_000)), ReturnBayFactory()
+    go(rental, PersonFactory(), odometer="41206")
     come_back(rental, callum, at=BACK_AT, diesel="60", odometer="42018", gas_front="9.1")
     draw_up(rental, act=an_act(callum, at=BACK_AT + timedelta(hours=1)))
     return rental
+
+
+@pytest.fixture
+def unread(kept_unread: Rental, db: None) -> Rental:
+    return anew(kept_unread)
 
 
 def test_as_if_it_had_left_full(unread: Rental) -> None:

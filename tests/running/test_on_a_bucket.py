@@ -10,7 +10,7 @@ from django.test import Client
 from django.urls import reverse
 from pytest_django.fixtures import Settings
 
-from handover.dispute.models import Bundle, Letter
+from handover.dispute.models import Bundle, Dispute, Letter
 from handover.photo.models import Photo
 from handover.record.keys import trusted_roots
 from handover.record.models import Record
@@ -18,8 +18,9 @@ from handover.record.verify import verify
 from handover.walkround.models import WalkRound
 from shared.files.places import file_storages
 from shared.files.store import read
-from tests.dispute.conftest import back, clock, committed, dispute, door, out, settled, shots  # noqa: F401 fixtures
+from tests.dispute.conftest import a_door, clock, come_back, committed, contest, go, settle, shots, the_door  # noqa: F401
 from tests.dispute.test_bundle import bundle  # noqa: F401 a fixture
+from tests.factories import ReturnBayFactory
 from tests.files.store import needs_store, new_bucket
 from tests.tablet.conftest import Tablet, pickup, tablet_2, two  # noqa: F401 fixtures
 from tests.tablet.test_uploads import photo, picture, put  # noqa: F401 a fixture
@@ -34,6 +35,15 @@ def bucket(settings: Settings, tmp_path: Path) -> None:
     settings.STORAGES = {**settings.STORAGES, **file_storages(settings.FILES_URL, tmp_path)}
     (tmp_path / "file").touch()
     settings.UPLOADS_DIR = tmp_path / "file" / "uploads"
+
+
+@pytest.fixture
+def dispute(bucket: None, db: None, shots: tuple[bytes, bytes]) -> Dispute:  # noqa: F811
+    """Made for this test alone: its photos lie in the bucket too."""
+    door = a_door()
+    rental = go(door, shots[0])
+    come_back(rental, ReturnBayFactory(), door=door, shot=shots[1])
+    return contest(the_door(settle(rental)))
 
 
 def test_records_letter_and_bundle(bundle: Bundle, ruth: object, client: Client) -> None:  # noqa: F811
