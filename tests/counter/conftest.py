@@ -12,7 +12,18 @@ from handover.rental.models import Rental
 from handover.statement.actions import draw_up, settle, sign_statement
 from handover.statement.models import Statement
 from shared.access.models import Person
-from tests.factories import BACK_AT, RULES, ExtraOfferFactory, RateCardFactory, RentalFactory, UnitFactory, an_act
+from tests.factories import (
+    BACK_AT,
+    RULES,
+    ExtraOfferFactory,
+    PersonFactory,
+    RateCardFactory,
+    RentalFactory,
+    ReturnBayFactory,
+    UnitFactory,
+    an_act,
+)
+from tests.kept import anew
 from tests.photos.pictures import quarters, saved
 from tests.playing import STROKES, come_back, go
 
@@ -32,29 +43,50 @@ def rates(inverlark: Branch) -> None:
     RateCardFactory(branch=inverlark, rules=MORE_RULES)
 
 
-@pytest.fixture
-def out(rates: None, isla: Person) -> Rental:
+@pytest.fixture(scope="module")
+def kept_out(kept_for_module: None) -> Rental:
     """Left with 82 L and 11.7 kg gross, 20 L prepaid."""
+    RateCardFactory(rules=MORE_RULES)
     rental = RentalFactory(leg=UnitFactory(odometer_km=41_000), extras=[ExtraOfferFactory()])
-    go(rental, isla, diesel="82", odometer="41206", gas_front="11.7")
+    go(rental, PersonFactory(), diesel="82", odometer="41206", gas_front="11.7")
     return rental
 
 
+@pytest.fixture(scope="module")
+def kept_back(kept_out: Rental) -> Rental:
+    come_back(kept_out, ReturnBayFactory(), seal="broken", diesel="47.5", odometer="42018", gas_front="9.1")
+    return kept_out
+
+
+@pytest.fixture(scope="module")
+def kept_statement(kept_back: Rental) -> Statement:
+    """18.63 fuel, 11.04 gas, 42.00 kit, 50.00 late: 121.67."""
+    return draw_up(kept_back, act=an_act(ReturnBayFactory(), at=LATER))
+
+
+@pytest.fixture(scope="module")
+def kept_settled(kept_statement: Statement) -> Statement:
+    close(kept_statement, ReturnBayFactory())
+    return kept_statement
+
+
 @pytest.fixture
-def back(out: Rental, callum: Person) -> Rental:
-    come_back(out, callum, seal="broken", diesel="47.5", odometer="42018", gas_front="9.1")
+def out(kept_out: Rental, db: None) -> Rental:
+    return anew(kept_out)
+
+
+@pytest.fixture
+def back(kept_back: Rental, out: Rental) -> Rental:
     return out
 
 
 @pytest.fixture
-def statement(back: Rental, callum: Person) -> Statement:
-    """18.63 fuel, 11.04 gas, 42.00 kit, 50.00 late: 121.67."""
-    return draw_up(back, act=an_act(callum, at=LATER))
+def statement(kept_statement: Statement, back: Rental) -> Statement:
+    return back.statements.get()
 
 
 @pytest.fixture
-def settled(statement: Statement, callum: Person) -> Statement:
-    close(statement, callum)
+def settled(kept_settled: Statement, statement: Statement) -> Statement:
     return statement
 
 

@@ -15,20 +15,26 @@ from handover.statement.actions import draw_up
 from shared.access.models import Person
 from shared.access.scope import NotAllowed
 from shared.ids import uuid7
-from tests.factories import BACK_AT, RentalFactory, an_act
+from tests.factories import BACK_AT, PersonFactory, RentalFactory, ReturnBayFactory, an_act
+from tests.kept import anew
 from tests.playing import come_back, go
 
 pytestmark = pytest.mark.django_db
 
 
-@pytest.fixture
-def back(isla: Person, callum: Person) -> Rental:
+@pytest.fixture(scope="module")
+def kept_back(kept_for_module: None) -> Rental:
     """Came back with 22 L less: 19 L count, £30.78."""
-    rental = RentalFactory()
-    go(rental, isla, diesel="82", odometer="41206 mi")
+    rental, callum = RentalFactory(), ReturnBayFactory()
+    go(rental, PersonFactory(), diesel="82", odometer="41206 mi")
     come_back(rental, callum, at=BACK_AT, diesel="60", odometer="42018 mi")
     draw_up(rental, act=an_act(callum, at=BACK_AT))
     return rental
+
+
+@pytest.fixture
+def back(kept_back: Rental, db: None) -> Rental:
+    return anew(kept_back)
 
 
 def credit(rental: Rental, by: Person, worth: str = "20.00", **said: object) -> Credit:
