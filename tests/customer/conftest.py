@@ -1,12 +1,12 @@
 """Maren Oduya's rental with a link of her own: out since 14 August, on a phone on the 15th."""
 
+from collections.abc import Iterator
 from datetime import UTC, datetime
 
 import pytest
 from django.test import Client
 from django.utils import timezone
 
-from fleet.models import Branch
 from handover.customer.actions import make_link
 from handover.customer.models import CustomerLink
 from handover.customer.token import token_of
@@ -15,7 +15,17 @@ from handover.statement.actions import draw_up
 from handover.statement.models import Statement
 from shared.access.models import Person
 from shared.ids import uuid7
-from tests.factories import RULES, ExtraOfferFactory, RateCardFactory, RentalFactory, UnitFactory, an_act
+from tests.factories import (
+    RULES,
+    ExtraOfferFactory,
+    PersonFactory,
+    RateCardFactory,
+    RentalFactory,
+    ReturnBayFactory,
+    UnitFactory,
+    an_act,
+)
+from tests.kept import anew, clock_at
 from tests.playing import come_back, go
 
 ON_THE_TRIP = datetime(2026, 8, 15, 7, tzinfo=UTC)
@@ -23,22 +33,35 @@ AFTER = datetime(2026, 8, 19, 7, tzinfo=UTC)
 WASTE = {"grey_fee": "35.00", "toilet_fee": "60.00"}
 
 
-@pytest.fixture(autouse=True)
-def _on_the_trip(monkeypatch: pytest.MonkeyPatch) -> None:
-    at(monkeypatch, ON_THE_TRIP)
+@pytest.fixture(autouse=True, scope="module")
+def clock() -> Iterator[None]:
+    yield from clock_at(ON_THE_TRIP)
 
 
 def at(monkeypatch: pytest.MonkeyPatch, now: datetime) -> None:
     monkeypatch.setattr(timezone, "now", lambda: now)
 
 
-@pytest.fixture
-def out(inverlark: Branch, isla: Person) -> Rental:
+@pytest.fixture(scope="module")
+def kept_out(kept_for_module: None, clock: None) -> Rental:
     """Left with 82 L, 20 L prepaid."""
-    RateCardFactory(branch=inverlark, rules=RULES | {"waste": WASTE})
+    RateCardFactory(rules=RULES | {"waste": WASTE})
     rental = RentalFactory(leg=UnitFactory(odometer_km=41_000), extras=[ExtraOfferFactory()])
-    go(rental, isla, diesel="82", odometer="41206", gas_front="11.7")
+    go(rental, PersonFactory(), diesel="82", odometer="41206", gas_front="11.7")
     return rental
+
+
+@pytest.fixture(scope="module")
+def kept_statement(kept_out: Rental) -> Statement:
+    """18.63 fuel, 11.04 gas, 42.00 kit, 50.00 late: 121.67."""
+    callum = ReturnBayFactory()
+    come_back(kept_out, callum, seal="broken", diesel="47.5", odometer="42018", gas_front="9.1")
+    return draw_up(kept_out, act=an_act(callum, at=AFTER))
+
+
+@pytest.fixture
+def out(kept_out: Rental, db: None) -> Rental:
+    return anew(kept_out)
 
 
 @pytest.fixture
@@ -59,10 +82,8 @@ def phone() -> Client:
 
 
 @pytest.fixture
-def statement(out: Rental, callum: Person) -> Statement:
-    """18.63 fuel, 11.04 gas, 42.00 kit, 50.00 late: 121.67."""
-    come_back(out, callum, seal="broken", diesel="47.5", odometer="42018", gas_front="9.1")
-    return draw_up(out, act=an_act(callum, at=AFTER))
+def statement(kept_statement: Statement, out: Rental) -> Statement:
+    return out.statements.get()
 
 
 def key() -> dict[str, str]:
