@@ -6,18 +6,23 @@ import pytest
 
 from fleet.models import Branch, Unit
 from handover.rental.models import Rental
-from shared.access.models import Person
-from tests.factories import RentalFactory, UnitFactory
+from tests.factories import PersonFactory, RentalFactory, UnitFactory
+from tests.kept import anew
 from tests.playing import go
 
 DAY_3 = datetime(2026, 8, 16, 14, 0, tzinfo=UTC)
 
 
-@pytest.fixture
-def out(isla: Person, unit_407: Unit) -> Rental:
-    rental = RentalFactory(leg=unit_407)
-    go(rental, isla, diesel="82", odometer="41206 mi", gas_front="11.7")
+@pytest.fixture(scope="module")
+def kept_out(kept_for_module: None) -> Rental:
+    rental = RentalFactory(leg=UnitFactory())
+    go(rental, PersonFactory(), diesel="82", odometer="41206 mi", gas_front="11.7")
     return rental
+
+
+@pytest.fixture
+def out(kept_out: Rental, db: None) -> Rental:
+    return anew(kept_out)
 
 
 @pytest.fixture

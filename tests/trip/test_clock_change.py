@@ -16,7 +16,8 @@ from handover.trip.models import Notice
 from handover.walkround import actions as walks
 from shared.access.models import Person
 from shared.clock import from_wall
-from tests.factories import RentalFactory, an_act
+from tests.factories import PersonFactory, RentalFactory, UnitFactory, an_act
+from tests.kept import anew
 from tests.playing import come_back, go
 
 pytestmark = pytest.mark.django_db
@@ -26,11 +27,12 @@ TEN_PAST_THREE = datetime(2026, 10, 25, 3, 10, tzinfo=UTC)
 HOME = datetime(2026, 10, 26, 10, 0, tzinfo=UTC)
 
 
-@pytest.fixture
-def night(isla: Person, unit_407: Unit, unit_118: Unit) -> Rental:
+@pytest.fixture(scope="module")
+def kept_night(kept_for_module: None) -> Rental:
     """407 given up at the first 01:30, 118 handed over at the second, due back on the 26th at 10:00."""
+    isla, unit_118 = PersonFactory(), UnitFactory(number="118")
     rental = RentalFactory(
-        leg=unit_407, planned_out_at=datetime(2026, 10, 23, 9, tzinfo=UTC), planned_back_at=HOME, charged_days=3
+        leg=UnitFactory(), planned_out_at=datetime(2026, 10, 23, 9, tzinfo=UTC), planned_back_at=HOME, charged_days=3
     )
     go(rental, isla, at=datetime(2026, 10, 23, 8, tzinfo=UTC), diesel="82", gas_front="11.7")
     plan = SwapPlan(unit_118, "operator", "Fuel pump", "Glen Ure", FIRST, mode="absent")
@@ -39,6 +41,11 @@ def night(isla: Person, unit_407: Unit, unit_118: Unit) -> Rental:
     rental.refresh_from_db()
     go(rental, isla, at=SECOND, diesel="60", gas_front="11.7")
     return rental
+
+
+@pytest.fixture
+def night(kept_night: Rental, db: None) -> Rental:
+    return anew(kept_night)
 
 
 def speeding(plate: str, at: datetime = TEN_PAST_THREE, **changed: object) -> NoticeSaid:

@@ -15,7 +15,16 @@ from handover.statement.actions import draw_up
 from handover.trip.actions import NoticeSaid, note_notice, tell_of_notice
 from handover.trip.models import Notice
 from shared.access.models import Person
-from tests.factories import BACK_AT, RateCardFactory, RentalFactory, UnitFactory, an_act
+from tests.factories import (
+    BACK_AT,
+    PersonFactory,
+    RateCardFactory,
+    RentalFactory,
+    ReturnBayFactory,
+    UnitFactory,
+    an_act,
+)
+from tests.kept import anew
 from tests.playing import come_back, go
 from tests.trip.conftest import DAY_3
 
@@ -32,15 +41,20 @@ def note(by: Person, *, rental: Rental | None = None, at: datetime = WEEKS_LATER
     return note_notice(notice=replace(FINE, **changed), act=an_act(by, at=at), rental=rental)
 
 
-@pytest.fixture
-def back(isla: Person, callum: Person) -> Rental:
+@pytest.fixture(scope="module")
+def kept_back(kept_for_module: None) -> Rental:
     """Back in time and full; handling a fine costs 30.00, a toll 10 % and 4.00 at least."""
     admin = {"admin": {"per_fine": "30.00", "toll_min": "4.00", "toll_pct": "10"}}
     RateCardFactory(number=8, valid_from=date(2026, 8, 1), rules=admin)
     rental = RentalFactory(leg=UnitFactory())
-    go(rental, isla)
-    come_back(rental, callum, at=BACK_AT)
+    go(rental, PersonFactory())
+    come_back(rental, ReturnBayFactory(), at=BACK_AT)
     return rental
+
+
+@pytest.fixture
+def back(kept_back: Rental, db: None) -> Rental:
+    return anew(kept_back)
 
 
 def due(rental: Rental, by: Person) -> dict[str, str]:
