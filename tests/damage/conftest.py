@@ -1,19 +1,28 @@
 """Unit 407 back with two new scratches, on its left door and at its left rear, and no known marks."""
 
+from collections.abc import Iterator
 from datetime import timedelta
 from decimal import Decimal
 
 import pytest
-from django.utils import timezone
 
-from fleet.models import Branch
 from handover.damage.actions import price_repair
 from handover.rental.models import Rental
 from handover.walkround import actions as walk_actions
 from handover.walkround.actions.marking import MarkSeen
 from handover.walkround.models import Mark, WalkRound
 from shared.access.models import Person
-from tests.factories import BACK_AT, RULES, RateCardFactory, RentalFactory, UnitFactory, an_act
+from tests.factories import (
+    BACK_AT,
+    RULES,
+    PersonFactory,
+    RateCardFactory,
+    RentalFactory,
+    ReturnBayFactory,
+    UnitFactory,
+    an_act,
+)
+from tests.kept import anew, clock_at
 from tests.playing import go, start
 
 LATER = BACK_AT + timedelta(hours=3)
@@ -21,17 +30,17 @@ DOOR = MarkSeen("scratch", "door", "left door", 120, -1025, 2600)
 REAR = MarkSeen("scratch", "bumper", "left rear", 200, -300, 5900)
 
 
-@pytest.fixture(autouse=True)
-def afternoon(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(timezone, "now", lambda: LATER)
+@pytest.fixture(autouse=True, scope="module")
+def afternoon() -> Iterator[None]:
+    yield from clock_at(LATER)
 
 
-@pytest.fixture
-def out(inverlark: Branch, isla: Person) -> Rental:
+@pytest.fixture(scope="module")
+def kept_out(kept_for_module: None, afternoon: None) -> Rental:
     """An excess of 1000.00 for each event, 40.00 for handling each."""
-    RateCardFactory(branch=inverlark, rules=RULES | {"damage": {}, "admin": {"per_damage_event": "40.00"}})
+    RateCardFactory(rules=RULES | {"damage": {}, "admin": {"per_damage_event": "40.00"}})
     rental = RentalFactory(leg=UnitFactory(odometer_km=41_000))
-    go(rental, isla, diesel="82", odometer="41206", gas_front="11.7")
+    go(rental, PersonFactory(), diesel="82", odometer="41206", gas_front="11.7")
     return rental
 
 
@@ -44,9 +53,19 @@ def bring_back(rental: Rental, by: Person, *seen: MarkSeen) -> WalkRound:
     return walk
 
 
+@pytest.fixture(scope="module")
+def kept_back(kept_out: Rental) -> Rental:
+    bring_back(kept_out, ReturnBayFactory(), DOOR, REAR)
+    return kept_out
+
+
 @pytest.fixture
-def back(out: Rental, callum: Person) -> Rental:
-    bring_back(out, callum, DOOR, REAR)
+def out(kept_out: Rental, db: None) -> Rental:
+    return anew(kept_out)
+
+
+@pytest.fixture
+def back(kept_back: Rental, out: Rental) -> Rental:
     return out
 
 

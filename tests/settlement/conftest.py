@@ -12,7 +12,8 @@ from handover.settlement.models import Movement
 from handover.statement.actions import draw_up, settle, sign_statement
 from handover.statement.models import Statement
 from shared.access.models import Person
-from tests.factories import BACK_AT, NINE, RentalFactory, an_act
+from tests.factories import BACK_AT, NINE, PersonFactory, RentalFactory, ReturnBayFactory, an_act
+from tests.kept import anew
 from tests.playing import STROKES, come_back, go
 
 EVENING = BACK_AT + timedelta(hours=8)
@@ -30,18 +31,28 @@ def sign_and_settle(rental: Rental, by: Person) -> Statement:
     return statement
 
 
-@pytest.fixture
-def back(isla: Person, callum: Person) -> Rental:
+@pytest.fixture(scope="module")
+def kept_back(kept_for_module: None) -> Rental:
     """Fuel 31.5 L x 1.62 = 51.03, gas 2.4 kg x 4.60 = 11.04, kit 42.00, late 50.00: 154.07."""
     rental = RentalFactory()
-    go(rental, isla, diesel="82", odometer="41206 mi", gas_front="11.7")
-    come_back(rental, callum, seal="broken", diesel="47.5", odometer="42018 mi", gas_front="9.1")
+    go(rental, PersonFactory(), diesel="82", odometer="41206 mi", gas_front="11.7")
+    come_back(rental, ReturnBayFactory(), seal="broken", diesel="47.5", odometer="42018 mi", gas_front="9.1")
     return rental
 
 
+@pytest.fixture(scope="module")
+def kept_settled(kept_back: Rental) -> Rental:
+    assert sign_and_settle(kept_back, ReturnBayFactory()).total == TO_COLLECT
+    return kept_back
+
+
 @pytest.fixture
-def settled(back: Rental, callum: Person) -> Rental:
-    assert sign_and_settle(back, callum).total == TO_COLLECT
+def back(kept_back: Rental, db: None) -> Rental:
+    return anew(kept_back)
+
+
+@pytest.fixture
+def settled(kept_settled: Rental, back: Rental) -> Rental:
     return back
 
 
