@@ -1,4 +1,4 @@
-"""Run by test_bytes.py in a process of its own, with a database and folders of its own: python -m … play|erase."""
+"""Run by test_bytes.py in a process of its own, with a database and folders of its own: play, erase or check."""
 
 # ruff: noqa: E402 the settings come first
 
@@ -22,11 +22,12 @@ from shared.access.models import Person
 from shared.ids import uuid7
 from tests.factories import BranchFactory, PersonFactory, an_act
 from tests.retention import playing
+from tests.tables import make_tables
 
 
 def play() -> None:
     """From the booking to the settled rental; the clock stands on the trip while the link is used."""
-    call_command("migrate", verbosity=0)
+    make_tables()
     branch = BranchFactory()
     isla, shots = PersonFactory(role="manager"), playing.shots()
     rental = playing.booked(branch, isla)
@@ -44,9 +45,16 @@ def erase() -> None:
     call_command("retention", "--vacuum")
 
 
+def check() -> None:
+    """What the commands say of it afterwards."""
+    call_command("verify_ledger")
+    call_command("reprice", "--processes", "1")
+    call_command("retention")
+
+
 def at(now: datetime) -> "patch[object]":
     return patch("django.utils.timezone.now", lambda: now)
 
 
 if __name__ == "__main__":
-    {"play": play, "erase": erase}[sys.argv[1]]()
+    {"play": play, "erase": erase, "check": check}[sys.argv[1]]()

@@ -81,12 +81,13 @@ def main() -> None:
         os.environ["DATABASE_URL"] = f"sqlite:///{Path(folder) / 'at_once.sqlite3'}"
         os.environ["DJANGO_SETTINGS_MODULE"] = "tests.settings"
         import django
-        from django.core.management import call_command
         from django.test.utils import setup_test_environment
 
         django.setup()
         setup_test_environment()
-        call_command("migrate", verbosity=0)
+        from tests.tables import make_tables
+
+        make_tables()
         sys.stdout.write(json.dumps(same_four_times()))
 
 
