@@ -67,9 +67,10 @@ def finish(walk: WalkRound, *, act: Act) -> WalkRound:
     """
     if earlier := begin(walk, WalkRound, f"{walk.kind}.finished", act):
         return earlier
+    digest = shown_digest(walk)
     if not walk.is_return:
-        _check_may_go(walk, act)
-    return _end(walk, act)
+        _check_may_go(walk, digest, act)
+    return _end(walk, digest, act)
 
 
 @transaction.atomic
@@ -77,10 +78,11 @@ def finish_without_its_sheet(walk: WalkRound, *, act: Act) -> WalkRound:
     """A pickup whose sheet of paper is lost: the unit is gone, and nothing that was read, heard or signed is known."""
     if earlier := begin(walk, WalkRound, f"{walk.kind}.finished", act):
         return earlier
-    return _end(walk, act)
+    return _end(walk, shown_digest(walk), act)
 
 
-def _end(walk: WalkRound, act: Act) -> WalkRound:
+def _end(walk: WalkRound, digest: str, act: Act) -> WalkRound:
+    """`digest` is of what is shown of the walk-round: nothing that ends it changes that."""
     rental = walk.leg.rental
     swap = swap_of(walk.leg) if walk.is_return else None
     if not walk.is_return and rental.frozen is None:
@@ -97,7 +99,7 @@ def _end(walk: WalkRound, act: Act) -> WalkRound:
         chain=rental.pk,
         kind=f"{walk.kind}.finished",
         subject=walk.pk,
-        payload={"walk": str(walk.pk), "shown_sha256": shown_digest(walk), "frozen": rental.frozen or {}},
+        payload={"walk": str(walk.pk), "shown_sha256": digest, "frozen": rental.frozen or {}},
     )
     if walk.is_return:
         make_jobs(walk, act=act)
@@ -111,12 +113,12 @@ def _state_after(walk: WalkRound, swap: Swap | None) -> Rental.State:
     return Rental.State.BACK if walk.is_return else Rental.State.OUT
 
 
-def _check_may_go(walk: WalkRound, act: Act) -> None:
+def _check_may_go(walk: WalkRound, digest: str, act: Act) -> None:
     if hold := walk.holds.filter(released_at=None).first():
         raise CannotBe(_("%(sentence)s A manager can release it, with a reason.") % {"sentence": hold.sentence})
     if waiting := _unheard_safety_topics(walk, act):
         raise CannotBe(_("Keys stay here until these are understood: %(waiting)s.") % {"waiting": ", ".join(waiting)})
-    signed = _signed_roles(walk)
+    signed = _signed_roles(walk, digest)
     if missing := [role for role in ("customer", "staff") if role not in signed]:
         raise CannotBe(
             _("Still to sign: %(missing)s. Without both signatures the keys stay here.")
@@ -124,9 +126,9 @@ def _check_may_go(walk: WalkRound, act: Act) -> None:
         )
 
 
-def _signed_roles(walk: WalkRound) -> set[str]:
+def _signed_roles(walk: WalkRound, digest: str) -> set[str]:
     """Of who signed what stands now, or what one tablet showed without a network: never half of each."""
-    contents = [shown_digest(walk), *walk.shown_offline.values_list("digest", flat=True)]
+    contents = [digest, *walk.shown_offline.values_list("digest", flat=True)]
     rows = list(walk.signatures.filter(outcome="signed", content_sha256__in=contents))
     by_content = [{str(row.role) for row in rows if row.content_sha256 == content} for content in contents]
     return max(by_content, key=len)
