@@ -1,6 +1,6 @@
 """Where a walk-round that has ended leads."""
 
-from collections.abc import Iterable
+from collections.abc import Collection
 from uuid import UUID
 
 from django.urls import reverse
@@ -18,7 +18,10 @@ def way_on_from(walk: WalkRound) -> str:
     return reverse(name, args=[walk.leg.rental_id])
 
 
-def ends_of(person: Person, walk_ids: Iterable[UUID]) -> list[dict[str, str]]:
+def ends_of(person: Person, walk_ids: Collection[UUID]) -> list[dict[str, str]]:
+    """Most batches end nothing, and ask nothing."""
+    if not walk_ids:
+        return []
     rows = WalkRound.objects.filter(pk__in=list(walk_ids), finished_at__isnull=False).select_related(*WITH_RENTAL)
     own = scoped(rows, person, "leg__rental__branch")
     return [{"walk": str(walk.pk), "address": way_on_from(walk)} for walk in own]

@@ -1,22 +1,19 @@
 """What a batch changed of a walk-round that the tablet has whole: its own answers alone, or something more.
 
-After its own answers the tablet has everything: the station comes back with the acknowledgement. It is told the new
+After its own answers the tablet has everything: the station comes back, or the tablet shows it by itself. It is told the new
 version, so that it does not fetch all stations again for what it has said itself.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Any
 from uuid import UUID
 
-from django.http import Http404
-
 from handover.tablet.bundles import versions_of
-from handover.tablet.entry import entry_of, key_of
+from handover.tablet.entry import Entry
 from handover.walkround.models import Hold, TopicHeard, WalkRound
-from handover.walkround.queries import walk_of
 from shared.access.models import Device, Person
-from shared.ledger.models import Entry
+from shared.access.scope import scoped
+from shared.ledger import models as ledger
 
 # What shows at its own station alone; a mark stands on every plan, a hold at every station.
 AT_ITS_STATION = {"check", "reading", "count", "seal", "topic", "photo"}
@@ -31,17 +28,18 @@ class Version:
     length: int
 
 
-def versions_before(person: Person, sent: Sequence[Any]) -> list[Version]:
+def versions_before(person: Person, entries: Iterable[Entry]) -> list[Version]:
     """Of each walk-round that this batch tells only answers of."""
     kinds: dict[UUID, set[str]] = {}
-    for key, raw in ((key_of(raw), raw) for raw in sent):
-        if key and (entry := entry_of(key, raw)).walk:
+    for entry in entries:
+        if entry.walk:
             kinds.setdefault(entry.walk, set()).add(entry.kind)
-    walks = {walk_id: _walk(person, walk_id) for walk_id, told in kinds.items() if told <= AT_ITS_STATION}
+    told = [walk_id for walk_id, of_it in kinds.items() if of_it <= AT_ITS_STATION]
+    walks = WalkRound.objects.filter(pk__in=told).select_related("leg")
     return [
         _version(walk, person)
-        for walk_id, walk in walks.items()
-        if walk and not ("topic" in kinds[walk_id] and _is_first_topic(walk))
+        for walk in scoped(walks, person, "leg__rental__branch")
+        if not ("topic" in kinds[walk.pk] and _is_first_topic(walk))
     ]
 
 
@@ -60,13 +58,6 @@ def _is_first_topic(walk: WalkRound) -> bool:
     return not walk.language and not TopicHeard.objects.filter(walk=walk).exists()
 
 
-def _walk(person: Person, walk_id: UUID) -> WalkRound | None:
-    try:
-        return walk_of(person, walk_id)
-    except Http404:
-        return None
-
-
 def _version(walk: WalkRound, person: Person) -> Version:
     versions = versions_of([walk.leg])
     return Version(walk, versions.etag(walk, person), versions.lengths.get(walk.leg.rental_id, 0))
@@ -74,6 +65,6 @@ def _version(walk: WalkRound, person: Person) -> Version:
 
 def _is_own(device: Device, was: Version) -> bool:
     """Asked after the later tag: an entry that the tag does not tell of yet counts as another's all the same."""
-    later = Entry.objects.filter(chain=was.walk.leg.rental_id, sequence__gt=was.length)
+    later = ledger.Entry.objects.filter(chain=was.walk.leg.rental_id, sequence__gt=was.length)
     held = Hold.objects.filter(walk=was.walk).exists()
     return not held and not later.exclude(device=str(device.pk)).exists()

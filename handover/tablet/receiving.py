@@ -1,7 +1,7 @@
 """Entries arrive: each by itself, so that one that cannot be blocks no other; each once, however often it is sent."""
 
 import logging
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from contextlib import nullcontext
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
@@ -16,6 +16,7 @@ from handover.tablet.devices import proven
 from handover.tablet.disagreeing import is_disagreement, keep_disagreement, settle, standing
 from handover.tablet.entry import Entry, corrected, entry_of, key_of, storable
 from handover.tablet.models import Receipt
+from handover.tablet.plain import is_plain
 from handover.tablet.telling import Held, Teller, branch_of, tell, told_of, walk_told_of
 from handover.tablet.uploads import bytes_of, forget
 from handover.tablet.waiting import Waiting, is_all_before
@@ -42,12 +43,16 @@ class Ack:
 
 @dataclass(slots=True)
 class Batch:
-    """What one tablet sends at once, and who sends it on. `shown` are stations to show again, `ended` walk-rounds."""
+    """What one tablet sends at once, and who sends it on. `shown` are stations to show again, `ended` walk-rounds.
+
+    A tablet that `mirrors` goes on showing what it said by itself; older pages of it need each station back.
+    """
 
     device: Device
     relayed_by: Person
     now: datetime
     skew: timedelta = timedelta()
+    mirrors: bool = False
     shown: dict[tuple[UUID, int], None] = field(default_factory=dict)
     ended: dict[UUID, None] = field(default_factory=dict)
 
@@ -65,13 +70,29 @@ class Result:
     field: str = ""
     author: Person | None = None
     seq: int | None = None
+    is_plain: bool = False
 
 
-def receive(batch: Batch, sent: Sequence[Any]) -> list[Ack]:
-    """Each in the order of its number; what is more than a batch holds is left for the next one."""
-    acks = [_unkeyed(raw) for raw in sent[:MOST] if key_of(raw) is None]
+@dataclass(frozen=True, slots=True)
+class Acted:
+    """OK or CONFLICT, and whether the tablet shows it just as the server would."""
+
+    outcome: Outcome
+    is_plain: bool = False
+
+
+def entries_of(sent: Sequence[Any]) -> list[Entry]:
+    """Those with a key, in the order of their numbers; what is more than a batch holds is left for the next one."""
     entries = [entry_of(key, raw) for raw in sent[:MOST] if (key := key_of(raw))]
-    return acks + [_received(batch, entry) for entry in sorted(entries, key=lambda entry: entry.seq or 0)]
+    return sorted(entries, key=lambda entry: entry.seq or 0)
+
+
+def unkeyed(sent: Sequence[Any]) -> list[Ack]:
+    return [_unkeyed(raw) for raw in sent[:MOST] if key_of(raw) is None]
+
+
+def receive(batch: Batch, entries: Iterable[Entry]) -> list[Ack]:
+    return [_received(batch, entry) for entry in entries]
 
 
 def _unkeyed(raw: Any) -> Ack:
@@ -83,7 +104,7 @@ def _received(batch: Batch, entry: Entry) -> Ack:
     """Of one key that arrives twice at the same moment, one is written and the other finds it."""
     for _attempt in range(2):
         try:
-            ack = _once(batch, entry)
+            return _once(batch, entry)
         except IntegrityError:
             continue
         except Waiting:
@@ -94,13 +115,11 @@ def _received(batch: Batch, entry: Entry) -> Ack:
             # It stays on the tablet and comes again; what is behind it goes on.
             logger.exception("Entry %s of device %s could not be taken.", entry.key, batch.device.pk)
             break
-        _show_again(batch, entry, ack)
-        return ack
     return Ack(str(entry.key), "waiting")
 
 
-def _show_again(batch: Batch, entry: Entry, ack: Ack) -> None:
-    if entry.walk and entry.station:
+def _show_again(batch: Batch, entry: Entry, ack: Ack, *, is_plain: bool = False) -> None:
+    if entry.walk and entry.station and not (batch.mirrors and is_plain):
         batch.shown[entry.walk, entry.station] = None
     if entry.walk and entry.kind in ENDS and ack.status in {"ok", "duplicate"}:
         batch.ended[entry.walk] = None
@@ -109,16 +128,21 @@ def _show_again(batch: Batch, entry: Entry, ack: Ack) -> None:
 def _once(batch: Batch, entry: Entry) -> Ack:
     """A photo is decoded outside any transaction: it takes a second, in which nobody else could write."""
     with nullcontext() if entry.kind == "photo" else transaction.atomic():
-        if entry.kind != "photo":
-            # Of one tablet one entry at a time: what stands must not move between looking and writing.
-            Device.objects.select_for_update().get(pk=batch.device.pk)
+        # Of one tablet one entry at a time: what stands must not move between looking and writing.
+        kept = None if entry.kind == "photo" else Device.objects.select_for_update().get(pk=batch.device.pk)
         if earlier := Receipt.objects.filter(pk=_receipt_key(batch, entry)).first():
-            return _again(batch, entry, earlier)
+            ack = _again(batch, entry, earlier)
+            _show_again(batch, entry, ack)
+            return ack
         result = _result(batch, entry)
         _keep(batch, entry, result)
+        if kept and result.seq == kept.contiguous_seq + 1:
+            Device.objects.filter(pk=kept.pk).update(contiguous_seq=result.seq)
     if entry.kind == "photo" and result.outcome != Outcome.HELD:
         forget(entry.key)
-    return Ack(str(entry.key), result.outcome, result.sentence, result.field)
+    ack = Ack(str(entry.key), result.outcome, result.sentence, result.field)
+    _show_again(batch, entry, ack, is_plain=result.is_plain)
+    return ack
 
 
 def _receipt_key(batch: Batch, entry: Entry) -> UUID:
@@ -145,15 +169,15 @@ def _result(batch: Batch, entry: Entry) -> Result:
     author = proven(entry.token, batch.device)
     author = author if author and author.pk == entry.author else None
     try:
-        outcome = _told(batch, entry, author)
+        acted = _told(batch, entry, author)
     except Held as held:
         return Result(Outcome.HELD, held.sentence, "", author, entry.seq)
     except CannotBe as problem:
         return Result(Outcome.REJECTED, problem.sentence, problem.field[:40], author, entry.seq)
-    return Result(outcome, "", "", author, entry.seq)
+    return Result(acted.outcome, "", "", author, entry.seq, acted.is_plain)
 
 
-def _told(batch: Batch, entry: Entry, author: Person | None) -> Outcome:
+def _told(batch: Batch, entry: Entry, author: Person | None) -> Acted:
     if entry.wrong or entry.at is None:
         raise CannotBe(_("A part of it cannot be read: %(part)s. Answer it once more.") % {"part": entry.wrong})
     if author is None:
@@ -163,7 +187,7 @@ def _told(batch: Batch, entry: Entry, author: Person | None) -> Outcome:
     return tell_and_compare(entry, teller)
 
 
-def tell_and_compare(entry: Entry, teller: Teller) -> Outcome:
+def tell_and_compare(entry: Entry, teller: Teller) -> Acted:
     """Acts; two answers that do not agree are both kept. Raises Held, CannotBe, Waiting."""
     walk = walk_told_of(entry, teller.author)
     if (walk is None or entry.kind in ENDS) and not is_all_before(teller.device, entry.seq):
@@ -174,12 +198,12 @@ def tell_and_compare(entry: Entry, teller: Teller) -> Outcome:
     was = standing(entry, walk) if walk else None
     row = tell(entry, teller, walk, told)
     if walk is None or not isinstance(row, Answer):
-        return Outcome.OK
+        return Acted(Outcome.OK, is_plain(walk, row))
     settle(walk, entry.fields.all("settles"), row, told.act)
     if was is None or not is_disagreement(entry, walk, was, row, teller.device):
-        return Outcome.OK
+        return Acted(Outcome.OK, is_plain(walk, row))
     keep_disagreement(walk, entry.kind, was, row)
-    return Outcome.CONFLICT
+    return Acted(Outcome.CONFLICT)
 
 
 def _bytes(entry: Entry) -> bytes:

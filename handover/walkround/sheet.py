@@ -7,6 +7,7 @@ import json
 from collections.abc import Iterator, Mapping
 from dataclasses import asdict, dataclass
 from decimal import Decimal
+from functools import lru_cache
 from typing import Any, TypeVar
 from uuid import UUID
 
@@ -183,7 +184,9 @@ def sheet_json(sheet: SheetData) -> dict[str, Any]:
     return plain
 
 
+@lru_cache(maxsize=256)
 def sheet_from_json(text: str) -> SheetData:
+    """Of every sheet under way one reading: each answer asks for its own, and nothing in it ever changes."""
     data = json.loads(text)
     return SheetData(
         **{key: data[key] for key in PLAIN_KEYS},

@@ -125,7 +125,7 @@ class Tablet:
         }  # fmt: skip
 
     async def _send(self, what: str, entry: Mapping[str, Any]) -> bool:
-        sent = {"device": self.plan["device"], "now": _now(), "entries": [entry]}
+        sent = {"device": self.plan["device"], "now": _now(), "mirrors": True, "entries": [entry]}
         said = await self._ask(what, "POST", "/tablet/entries/", json=sent)
         for moved in said.get("moved", []):
             self.etag = moved["to"] if moved["from"] == self.etag else self.etag

@@ -41,6 +41,7 @@ class Tablet:
     person: Person
     relay: Person | None = None
     ahead: timedelta = timedelta()
+    mirrors: bool = False
     last: int = 0
     client: Client = field(init=False)
 
@@ -61,7 +62,8 @@ class Tablet:
         }  # fmt: skip
 
     def send(self, *entries: Any) -> Any:
-        sent = {"device": str(self.device.pk), "now": (timezone.now() + self.ahead).isoformat(), "entries": entries}
+        now = (timezone.now() + self.ahead).isoformat()
+        sent = {"device": str(self.device.pk), "now": now, "mirrors": self.mirrors, "entries": entries}
         return post(self.client, "/tablet/entries/", sent).json()
 
     def told(self, *entries: Any) -> list[str]:

@@ -19,7 +19,7 @@ from handover.tablet.ending import ends_of
 from handover.tablet.entry import Unreadable, instant_of
 from handover.tablet.hello import instant
 from handover.tablet.moving import moved, versions_before
-from handover.tablet.receiving import Batch, receive
+from handover.tablet.receiving import Batch, entries_of, receive, unkeyed
 from handover.tablet.stations import stations_again
 from handover.tablet.uploads import (
     MOST_IN_A_CHUNK,
@@ -45,11 +45,12 @@ def entries(request: PersonRequest) -> HttpResponse:
         raise CannotBe(_(SCRAPPED))
     now = timezone.now()
     device = device_of(device_id_of(sent.get("device")), request.user)
-    batch = Batch(device, request.user, now, _skew(sent.get("now"), now))
-    before = versions_before(request.user, told)
-    acks = [asdict(ack) for ack in receive(batch, told)]
+    batch = Batch(device, request.user, now, _skew(sent.get("now"), now), mirrors=sent.get("mirrors") is True)
+    came = entries_of(told)
+    before = versions_before(request.user, came)
+    acks = unkeyed(told) + receive(batch, came)
     said = {
-        "acks": acks,
+        "acks": [asdict(ack) for ack in acks],
         "contiguous_seq": count_on(device),
         "now": instant(now),
         "stations": stations_again(request, batch.shown, now=now),

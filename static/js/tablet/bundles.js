@@ -30,7 +30,7 @@ async function isUpToDate(walk, answers) {
 }
 
 async function keepWalk({ stations, ...bundle }, etag, answers) {
-  const isKept = await write(["walks", "stations"], async (stores) => {
+  const isKept = await write(["walks", "stations", "mirror"], async (stores) => {
     const now = await asked(stores.walks.get(bundle.walk));
     if (now && (now.answers ?? 0) !== answers) return false;
     const begun = bundle.begun || Boolean(now?.begunHere);
@@ -38,6 +38,7 @@ async function keepWalk({ stations, ...bundle }, etag, answers) {
     const own = { etag: tag, signTag: tag, answers, signedFor: answers, begun, fetchedAt: Date.now() };
     stores.walks.put({ seenAt: now?.seenAt, begunHere: now?.begunHere, ...bundle, ...own });
     for (const station of stations) stores.stations.put({ ...station, walk: bundle.walk });
+    stores.mirror.delete(ofWalk(bundle.walk));
     return true;
   });
   if (isKept) changed({ walk: bundle.walk });
@@ -80,9 +81,10 @@ export async function forgetFinished(now = Date.now()) {
   const waiting = new Set((await kept()).map(({ walk }) => walk));
   for (const { walk, fetchedAt = 0, seenAt = 0 } of await all("walks")) {
     if (listed.has(walk) || waiting.has(walk) || Math.max(fetchedAt, seenAt) > now - A_DAY_MS) continue;
-    await write(["walks", "stations"], (stores) => {
+    await write(["walks", "stations", "mirror"], (stores) => {
       stores.walks.delete(walk);
       stores.stations.delete(ofWalk(walk));
+      stores.mirror.delete(ofWalk(walk));
     });
   }
   await forgetPhotos();

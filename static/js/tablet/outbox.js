@@ -3,7 +3,7 @@
 
 import { keepBeside } from "./beside.js";
 import { putAside } from "./keeping.js";
-import { all, asked, write } from "./store.js";
+import { all, asked, ofStation, ofWalk, write } from "./store.js";
 
 const A_DAY_MS = 24 * 3600 * 1000;
 const FORTNIGHT_MS = 14 * A_DAY_MS;
@@ -69,6 +69,12 @@ export async function keptOf(walk) {
   return (await kept()).filter((row) => row.walk === walk);
 }
 
+/** What this tablet shows over the stations that it keeps: what the server has and they do not show, what it has not. */
+export async function shownOver(walk) {
+  const [has, waits] = await Promise.all([all("mirror", ofWalk(walk)), keptOf(walk)]);
+  return [...has, ...waits].sort((a, b) => a.seq - b.seq);
+}
+
 /** What the server kept for a person in the last day and that nothing later answers. */
 export async function heldOf(walk, now = Date.now()) {
   const rows = (await all("log")).filter((row) => row.over > now - A_DAY_MS && (!walk || row.walk === walk));
@@ -81,14 +87,17 @@ export function isWaiting(row) {
 }
 
 /**
- * Takes the server's word for each key: what is over moves to the log, what is refused stays with its sentence. The
- * stations that came along are written in the same transaction, so that what was answered is never out of sight.
+ * Takes the server's word for each key: what is over moves to the log, what is refused stays with its sentence. What
+ * was answered is never out of sight: stations that came along are written in the same transaction, and of those that
+ * did not, the mirror holds it.
  */
 export async function settleAcks({ acks, stations = [], moved = [], contiguous_seq: contiguous }) {
-  const walks = await write(["meta", "outbox", "log", "stations", "walks"], async (stores) => {
+  const walks = await write(["meta", "outbox", "log", "mirror", "stations", "walks"], async (stores) => {
     const rows = new Map((await asked(stores.outbox.getAll())).map((row) => [row.key, row]));
     const told = new Set(acks.map(({ key }) => rows.get(key)?.walk).concat(stations.map(({ walk }) => walk)));
     for (const ack of acks) take(stores, rows.get(ack.key), ack);
+    const isBack = (row) => stations.some(({ walk, number }) => walk === row.walk && number === row.station);
+    for (const { key, status } of acks) if (AGREED.has(status) && !isBack(rows.get(key))) mirror(stores, rows.get(key));
     for (const station of stations) await freshen(stores, station);
     for (const walk of told) await outdate(stores, walk);
     for (const one of moved) await move(stores, one);
@@ -112,6 +121,11 @@ async function move(stores, { walk, from, to }) {
 }
 
 const OVER = new Set(["ok", "duplicate", "conflict", "held"]);
+const AGREED = new Set(["ok", "duplicate"]);
+
+function mirror(stores, row) {
+  if (Number.isInteger(row?.station)) stores.mirror.put({ ...row, state: "ok", since: Date.now() });
+}
 
 function take(stores, row, { status, sentence = "", field = "" }) {
   if (!row) return;
@@ -122,6 +136,7 @@ function take(stores, row, { status, sentence = "", field = "" }) {
 async function freshen(stores, station) {
   const before = await asked(stores.stations.get([station.walk, station.number]));
   stores.stations.put({ ...before, ...station });
+  stores.mirror.delete(ofStation(station.walk, station.number));
 }
 
 /** A server put back from a backup knows less than it did: what it had and lost is sent again. */
@@ -133,6 +148,7 @@ async function resendAfter(stores, contiguous) {
   const lost = await asked(stores.log.getAll(IDBKeyRange.lowerBound(contiguous, true)));
   for (const row of lost.filter((one) => OVER.has(one.state))) {
     stores.log.delete(row.seq);
+    if (Number.isInteger(row.station)) stores.mirror.delete([row.walk, row.station, row.seq]);
     stores.outbox.put({ ...row, state: "" });
   }
 }

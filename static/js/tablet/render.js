@@ -1,6 +1,6 @@
 // A station out of the tablet's store: the server's HTML, then what waits in the outbox.
 
-import { heldOf, keptOf } from "./outbox.js";
+import { heldOf, shownOver } from "./outbox.js";
 import { stateOf } from "./progress.js";
 import { refuse } from "./refusing.js";
 import { settle } from "./settling.js";
@@ -18,7 +18,7 @@ export function parsed(html, { walk, station, kind }) {
   return main;
 }
 
-/** Shows on an element what this tablet has over the server's: refused and waiting entries, in order. */
+/** Shows on an element what this tablet has over the server's: refused, waiting and mirrored entries, in order. */
 export function overlay(main, rows) {
   for (const row of rows) (row.state === "rejected" ? refuse : settle)(main, row);
 }
@@ -43,14 +43,14 @@ export async function stationMain(walk, station) {
   const html = station === "sign" ? bundle?.sign : (await get("stations", [walk, Number(station)]))?.html;
   if (!html) return null;
   const main = parsed(html, { walk, station, kind: bundle?.kind ?? "" });
-  overlay(main, rowsAt(await keptOf(walk), station));
+  overlay(main, rowsAt(await shownOver(walk), station));
   tellHeld(main, rowsAt(await heldOf(walk), station));
   return main;
 }
 
 /** Every station of a walk-round with its state, by number: what the plan draws. `shown`: the station on the page. */
 export async function statesOf(walk, shown = null) {
-  const [stations, rows] = await Promise.all([all("stations", ofWalk(walk)), keptOf(walk)]);
+  const [stations, rows] = await Promise.all([all("stations", ofWalk(walk)), shownOver(walk)]);
   const here = shown?.dataset.walk === walk ? Number(shown.dataset.station) : null;
   const stateOfOne = (one) => (one.number === here ? stateOf(shown) : stateAt(one, rowsAt(rows, one.number)));
   return Object.fromEntries(stations.map((one) => [one.number, stateOfOne(one)]));
@@ -60,7 +60,7 @@ export async function statesOf(walk, shown = null) {
 function stateAt({ walk, number, html, state: counted }, rows) {
   if (!rows.length && counted) return counted;
   const name = `${walk}/${number}`;
-  const stamp = rows.map(({ seq, state }) => `${seq}${state}`).join();
+  const stamp = rows.map(({ seq, state }) => `${seq}${state === "rejected" ? "!" : ""}`).join();
   const known = states.get(name);
   if (known?.html === html && known.stamp === stamp) return known.state;
   const main = parsed(html, { walk, station: number, kind: "" });

@@ -75,7 +75,7 @@ const SENT = ["key", "seq", "kind", "walk", "station", "item", "fields", "base",
 async function sendBatch(rows) {
   if (rows.some(({ token }) => !token) && !lastHello()) await hello();
   const entries = rows.map((row) => proven(Object.fromEntries(SENT.map((name) => [name, row[name]]))));
-  const response = await sendJson("/tablet/entries/", { device: await device(), now: new Date().toISOString(), entries });
+  const response = await sendJson("/tablet/entries/", { device: await device(), now: new Date().toISOString(), mirrors: true, entries });
   if (!response.ok || response.headers.get("X-Outbox-Ack") !== "1") throw await notNow(response);
   answered();
   const said = await response.json();

@@ -48,12 +48,19 @@ function write(field, value) {
 function note(main, part, entry, said = entry.said) {
   const before = { ...part.dataset };
   part.querySelectorAll(":scope > .say, :scope > .shown > .say").forEach((old) => old.remove());
-  Object.assign(part.dataset, { answer: entry.key, said, at: clock(entry.at, main.dataset.zone), by: entry.by, unsent: "" });
+  Object.assign(part.dataset, { answer: entry.key, said, at: clock(entry.at, main.dataset.zone), by: entry.by });
+  stamp(part, entry);
   for (const field of part.querySelectorAll("[aria-invalid]")) field.removeAttribute("aria-invalid");
   for (const button of main.querySelectorAll(`#unseen form[data-item="${entry.item}"] button`)) {
     button.setAttribute("aria-pressed", String(entry.fields[button.name] === button.value));
   }
   if (before.answer && before.said && before.said !== said) was(part, before);
+}
+
+/** Marked until the server has it. */
+function stamp(part, { state }) {
+  if (state === "ok") delete part.dataset.unsent;
+  else part.dataset.unsent = "";
 }
 
 function was(part, { said, at, by }) {
@@ -193,7 +200,8 @@ function pinned(main, entry) {
   if (!template) return;
   const row = piece(template, { what: entry.what, at: clock(entry.at, main.dataset.zone) });
   row.id = `mark-${entry.key}`;
-  Object.assign(row.dataset, { part: "", asked: "mark", what: entry.what, answer: entry.key, said: entry.said, unsent: "" });
+  Object.assign(row.dataset, { part: "", asked: "mark", what: entry.what, answer: entry.key, said: entry.said });
+  stamp(row, entry);
   part.querySelector(":scope > [data-nothing]")?.remove();
   part.append(row);
   pin(main.querySelector("svg.plan[data-scale]"), entry);
@@ -244,7 +252,7 @@ function shot(main, entry) {
   const template = part?.querySelector('template[data-when="photo"]');
   if (!template) return;
   const made = piece(template, {});
-  made.dataset.unsent = "";
+  stamp(made, entry);
   const image = made.matches("img") ? made : made.querySelector("img");
   image.dataset.photo = entry.key;
   const asked = find(main, `view-${entry.fields.subject}`);
@@ -253,7 +261,7 @@ function shot(main, entry) {
   part.hidden = false;
   const frame = entry.fields.subject && find(main, `frame-${entry.fields.subject}`);
   if (frame) {
-    frame.dataset.unsent = "";
+    stamp(frame, entry);
     frame.classList.add("taken");
     frame.querySelector(".shown").replaceChildren(image);
     return;
@@ -266,7 +274,7 @@ function remarked(main, entry) {
   const template = part?.querySelector('template[data-when="remark"]');
   if (!template) return;
   const row = piece(template, { said: entry.said, by: entry.by });
-  row.dataset.unsent = "";
+  stamp(row, entry);
   template.before(row);
 }
 

@@ -2,7 +2,7 @@
 // is signed is bound to exactly what was shown, by its digest.
 
 import { canonical, sha256 } from "./keys.js";
-import { isWaiting, keptOf } from "./outbox.js";
+import { isWaiting, keptOf, shownOver } from "./outbox.js";
 import { countOf } from "./progress.js";
 import { stationMain } from "./render.js";
 import { all, get, ofWalk } from "./store.js";
@@ -38,7 +38,7 @@ async function told(sign, walk) {
   const found = { stations: [], open: [], noted: [], stops: [], photos: [] };
   for (const { number, name } of await all("stations", ofWalk(walk))) look(await stationMain(walk, number), { number, name }, found);
   const { stations, photos, ...drawn } = found;
-  photos.push(...(await keptOf(walk)).filter(({ kind }) => kind === "photo").map(({ fields }) => fields.sha256));
+  photos.push(...(await shownOver(walk)).filter(({ kind }) => kind === "photo").map(({ fields }) => fields.sha256));
   const remark = [...sign.querySelectorAll("[data-remark]")].map(({ dataset }) => dataset.remark).join("\n");
   const unit = document.querySelector("#mast .unit")?.textContent.trim() ?? "";
   return { document: { walk, unit, stations, remark, photos: [...new Set(photos)].sort() }, ...drawn };

@@ -15,6 +15,8 @@ const STEPS = [
   },
   // Each tap asks which refusal it answers: not all that waits of a day without a signal.
   (_, transaction) => transaction.objectStore("outbox").createIndex("state", "state"),
+  // What the server has and the stations kept here do not show yet.
+  (db) => db.createObjectStore("mirror", { keyPath: ["walk", "station", "seq"] }),
 ];
 
 let opening = null;
@@ -107,7 +109,12 @@ export async function setMeta(name, value) {
   await put("meta", { name, value });
 }
 
-/** All stations of a walk-round. */
+/** All stations of a walk-round, and all that its mirror holds. */
 export function ofWalk(walk) {
   return IDBKeyRange.bound([walk], [walk, []]);
+}
+
+/** What the mirror holds of one station. */
+export function ofStation(walk, station) {
+  return IDBKeyRange.bound([walk, station], [walk, station, []]);
 }

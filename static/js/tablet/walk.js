@@ -5,13 +5,13 @@ import { draftsOf, restore } from "./drafts.js";
 import { keepRestored } from "./forms.js";
 import { fetchWalk } from "./bundles.js";
 import { NotNow } from "./net.js";
-import { heldOf, keptOf, onChange } from "./outbox.js";
+import { heldOf, onChange, shownOver } from "./outbox.js";
 import { mergeMain } from "./parts.js";
 import { aPause, rested } from "./pause.js";
 import { drawRound, stateOf } from "./progress.js";
 import { goesOnAt, overlay, rowsAt, stationMain, statesOf, tellHeld } from "./render.js";
 import { lookThrough } from "./signing.js";
-import { all, asked, get, put, write } from "./store.js";
+import { all, asked, get, ofStation, put, write } from "./store.js";
 import { pieceById, say } from "./words.js";
 
 const EVERY_MS = 15_000;
@@ -102,7 +102,7 @@ async function around(main) {
 }
 
 async function roundOf(main) {
-  const rows = await keptOf(main.dataset.walk);
+  const rows = await shownOver(main.dataset.walk);
   if (rows.length) drawRound(main, await statesOf(main.dataset.walk, main));
 }
 
@@ -143,12 +143,21 @@ export async function takeServersPage(main) {
   const { walk, station, kindOfWalk } = main.dataset;
   main.dataset.zone = main.querySelector("#here")?.dataset.zone ?? "";
   const html = main.innerHTML;
-  if (station !== "sign") await put("stations", await withName({ walk, number: Number(station), html, state: stateOf(main) }));
-  overlay(main, rowsAt(await keptOf(walk), station));
+  if (station !== "sign") await keepServers(await withName({ walk, number: Number(station), html, state: stateOf(main) }));
+  overlay(main, rowsAt(await shownOver(walk), station));
   tellHeld(main, rowsAt(await heldOf(walk), station));
   await withDrafts(main);
   if (!(await get("walks", walk))) await put("walks", { walk, kind: kindOfWalk, begun: true, answers: 0, fetchedAt: 0 });
   await shown(main);
+}
+
+/** It shows what the server had when it was asked for: of what came after, the mirror holds the answers. */
+async function keepServers(row) {
+  await write(["stations", "mirror"], async ({ stations, mirror }) => {
+    const held = await asked(mirror.getAll(ofStation(row.walk, row.number)));
+    for (const { seq, since } of held) if (since < performance.timeOrigin) mirror.delete([row.walk, row.number, seq]);
+    stations.put(row);
+  });
 }
 
 async function withName(row) {
@@ -178,7 +187,7 @@ async function bringUpToDate() {
   const fresh = place && (await stationMain(place.walk, place.station));
   if (!fresh) return;
   if (place.station === "sign") await lookThrough(fresh);
-  if ((await keptOf(place.walk)).length) drawRound(fresh, await statesOf(place.walk, fresh));
+  if ((await shownOver(place.walk)).length) drawRound(fresh, await statesOf(place.walk, fresh));
   // Someone may have gone on meanwhile.
   if (here()?.station !== place.station || here()?.walk !== place.walk) return;
   mergeMain(place.main, fresh);

@@ -1,0 +1,41 @@
+"""Answers that a tablet shows by itself just as the server would: nothing has to be drawn and sent back for them.
+
+Good, complete, whole, understood. A reading comes with what it means, a bad answer with what it brings, and on a photo
+a mark can be placed: those stations come back.
+"""
+
+from collections.abc import Callable
+from typing import Any
+
+from handover.walkround.models import CheckAnswer, Count, SealCheck, TopicHeard, WalkRound
+
+
+def is_plain(walk: WalkRound | None, row: object) -> bool:
+    """Of the row that an answer has just written."""
+    looked_at = PLAIN.get(type(row))
+    return walk is not None and looked_at is not None and looked_at(walk, row)
+
+
+def _check(_walk: WalkRound, row: CheckAnswer) -> bool:
+    return row.word == CheckAnswer.Word.GOOD and not row.note
+
+
+def _count(walk: WalkRound, row: Count) -> bool:
+    expected = {ask.id: ask.quantity for _station, ask in walk.sheet.data.counts()}
+    return row.present == expected.get(row.item_id) and not row.note
+
+
+def _seal(walk: WalkRound, row: SealCheck) -> bool:
+    expected = {ask.id: ask.seal_number for _station, ask in walk.sheet.data.kits()}
+    return row.state == SealCheck.State.WHOLE and row.seal_number in {"", expected.get(row.item_id)} and not row.note
+
+
+def _topic(walk: WalkRound, row: TopicHeard) -> bool:
+    """With the first one the language is chosen, which every station shows."""
+    is_first = not walk.language and not TopicHeard.objects.filter(walk=walk).exclude(pk=row.pk).exists()
+    return row.outcome == TopicHeard.Outcome.UNDERSTOOD and not is_first
+
+
+PLAIN: dict[type, Callable[[WalkRound, Any], bool]] = {
+    CheckAnswer: _check, Count: _count, SealCheck: _seal, TopicHeard: _topic,
+}  # fmt: skip
