@@ -60,7 +60,8 @@ def _in_a_mode_to_shrink(image: Image.Image) -> Image.Image:
 
 
 def _shrink(image: Image.Image, edge: int) -> None:
-    image.thumbnail((edge, edge), Resampling.LANCZOS, reducing_gap=2.0)
+    # What Pillow has for making smaller: a third of the work of Lanczos, and as sharp to the eye.
+    image.thumbnail((edge, edge), Resampling.HAMMING, reducing_gap=2.0)
 
 
 def _on_paper(image: Image.Image) -> Image.Image:
