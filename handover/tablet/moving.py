@@ -1,7 +1,7 @@
 """What a batch changed of a walk-round that the tablet has whole: its own answers alone, or something more.
 
-After its own answers the tablet has everything: the station comes back, or the tablet shows it by itself. It is told the new
-version, so that it does not fetch all stations again for what it has said itself.
+After its own answers the tablet has everything: the station comes back, or it shows the answer by itself. It is told
+the new version, so that it does not fetch all stations again for what it has said.
 """
 
 from collections.abc import Iterable, Sequence
