@@ -50,11 +50,11 @@ saved: $(STAMP) packages
 	@.ci/packages "The browser needs" chromium
 	$(BIN)/python -m tests.browser.saved
 
-# Tablets at once, seconds between two answers, minutes: make load TABLETS=200 GAP=20 MINUTES=6. TABLETS=most
+# Tablets at once, seconds between two answers, minutes: make load TABLETS=200 GAP=20 MINUTES=12. TABLETS=most
 # looks how many a database carries. DB=sqlite in place of a PostgreSQL of its own.
 load: $(STAMP) packages
 	$(if $(filter sqlite,$(DB)),DATABASE_URL=,LEVELPEG_TEST_FSYNC=on .ci/postgres) \
-	  $(BIN)/python -m tests.load $(or $(TABLETS),200) $(or $(GAP),20) $(or $(MINUTES),6)
+	  $(BIN)/python -m tests.load $(or $(TABLETS),200) $(or $(GAP),20) $(or $(MINUTES),12)
 
 # Web, worker, database, disk, clock and store go at random while tablets work: make faults DB=sqlite FAULTS=20 SEED=7.
 faults: $(STAMP) packages

@@ -1,12 +1,13 @@
 """Answers that a tablet shows by itself just as the server would: nothing has to be drawn and sent back for them.
 
-Good, complete, whole, understood. A reading comes with what it means, a bad answer with what it brings, and on a photo
-a mark can be placed: those stations come back.
+Good, complete, whole, understood, a photo of a pickup. A reading comes with what it means, a bad answer with what it
+brings: those stations come back.
 """
 
 from collections.abc import Callable
 from typing import Any
 
+from handover.photo.models import Photo
 from handover.walkround.models import CheckAnswer, Count, SealCheck, TopicHeard, WalkRound
 
 
@@ -36,6 +37,11 @@ def _topic(walk: WalkRound, row: TopicHeard) -> bool:
     return row.outcome == TopicHeard.Outcome.UNDERSTOOD and not is_first
 
 
+def _photo(walk: WalkRound, _row: Photo) -> bool:
+    """At a return it stands beside the pickup's."""
+    return not walk.is_return
+
+
 PLAIN: dict[type, Callable[[WalkRound, Any], bool]] = {
-    CheckAnswer: _check, Count: _count, SealCheck: _seal, TopicHeard: _topic,
+    CheckAnswer: _check, Count: _count, SealCheck: _seal, TopicHeard: _topic, Photo: _photo,
 }  # fmt: skip

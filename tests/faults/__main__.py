@@ -101,7 +101,7 @@ async def _drive(
     machine: Machine, plans: Sequence[Mapping[str, Any]], happenings: Mapping[str, Happening], faults: int,
     chance: random.Random,
 ) -> tuple[Seen, Counter[str], int]:  # fmt: skip
-    seen, happened = Seen(), Counter[str]()
+    seen, happened = Seen(begin_within=GAP_S), Counter[str]()
     picture = saved(noise(640, 480), "JPEG")
     async with aiohttp.ClientSession(
         machine.address, timeout=aiohttp.ClientTimeout(total=30), cookie_jar=aiohttp.DummyCookieJar(),

@@ -21,18 +21,27 @@ from shared.ids import uuid7
 
 PIECE = 256 * 1024
 LOOKS_EVERY_S = 15
-BEGIN_WITHIN_S = 120
 
 
 @dataclass
 class Seen:
-    """What all tablets have measured together: seconds by what was asked, and what went wrong, in words."""
+    """What all tablets have measured together: seconds by what was asked, and what went wrong, in words.
 
+    Until `all_begun`, by time.monotonic(), walk-rounds begin and are fetched whole: that is told apart.
+    """
+
+    begin_within: float = 0.0
+    all_begun: float = 0.0
     taken: dict[str, list[float]] = field(default_factory=dict)
+    at_first: dict[str, list[float]] = field(default_factory=dict)
     wrong: list[str] = field(default_factory=list)
     acknowledged: list[str] = field(default_factory=list)
     photos: list[str] = field(default_factory=list)
     handed_over: int = 0
+
+    def note(self, what: str, seconds: float) -> None:
+        kept = self.taken if time.monotonic() > self.all_begun else self.at_first
+        kept.setdefault(what, []).append(seconds)
 
 
 class Tablet:
@@ -48,7 +57,7 @@ class Tablet:
     async def work(self, picture: bytes, until: float) -> None:
         """A whole pickup, or as much of it as there is time for."""
         # A branch opens, and not all of them at once.
-        await asyncio.sleep(self.chance.uniform(0, BEGIN_WITHIN_S if self.gap > 5 else self.gap))
+        await asyncio.sleep(self.chance.uniform(0, self.seen.begin_within))
         await self._begin()
         looking = asyncio.create_task(self._look_around())
         try:
@@ -93,7 +102,7 @@ class Tablet:
         entry = self._entry("photo", step["station"], None, fields) | {"key": key}
         if await self._send("photo's entry", entry):
             self.seen.photos.append(sha)
-            self.seen.taken.setdefault("whole photo", []).append(time.perf_counter() - began)
+            self.seen.note("whole photo", time.perf_counter() - began)
 
     async def _hand_over(self) -> None:
         stations = [{"number": number, "name": "", "rows": rows} for number, rows in sorted(self.rows.items())]
@@ -142,7 +151,7 @@ class Tablet:
         try:
             async with self.http.request(method, address, headers=headers, cookies=self.cookies, **said) as answer:
                 body = await answer.read()
-                self.seen.taken.setdefault(what, []).append(time.perf_counter() - began)
+                self.seen.note(what, time.perf_counter() - began)
                 self.cookies |= {name: morsel.value for name, morsel in answer.cookies.items()}
                 if answer.status not in {200, 304}:
                     self.seen.wrong.append(f"{what}: {answer.status} {body[:200]!r}")

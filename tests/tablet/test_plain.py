@@ -3,10 +3,15 @@
 from typing import Any
 
 import pytest
+from django.utils import timezone
 
+from handover.rental.models import Rental
 from handover.walkround.models import WalkRound
 from shared.access.models import Device, Person
+from tests.photos.pictures import quarters, saved
+from tests.playing import go, start
 from tests.tablet.conftest import Tablet, asked, signed_in
+from tests.tablet.test_uploads import photo, put
 
 pytestmark = pytest.mark.django_db
 
@@ -73,6 +78,18 @@ def test_what_was_sent_before_comes_back(mirroring: Tablet, pickup: WalkRound) -
     mirroring.send(entry)
     (row,) = mirroring.send(entry)["stations"]
     assert row["number"] == 2
+
+
+@pytest.mark.parametrize(("kind", "back"), [("pickup", []), ("return", [2])])
+def test_a_photo_is_plain_until_it_stands_beside_another(
+    mirroring: Tablet, booked: Rental, isla: Person, kind: str, back: list[int]
+) -> None:
+    walk = go(booked, isla, diesel="82", odometer="66310", gas_front="11.7") if kind == "return" else None
+    walk = start(booked, kind, isla, arrived_at=timezone.now()) if walk else start(booked, kind, isla)
+    picture = saved(quarters(), "JPEG")
+    entry = photo(mirroring, walk, picture)
+    put(mirroring.client, entry["key"], picture, 0, len(picture))
+    assert numbers(mirroring.send(entry)) == back
 
 
 def test_an_older_page_of_the_tablet_gets_each_back(two: Tablet, pickup: WalkRound) -> None:

@@ -263,10 +263,24 @@ function shot(main, entry) {
   if (frame) {
     stamp(frame, entry);
     frame.classList.add("taken");
-    frame.querySelector(".shown").replaceChildren(image);
+    showIn(frame.querySelector(".shown"), image, entry);
     return;
   }
   (part.querySelector(".shots") ?? part).append(made);
+  showIn(made, image, entry);
+}
+
+/** What the server has can be looked at whole, by the key it was sent under. */
+function showIn(place, image, { key, state }) {
+  if (state !== "ok" || place === image) {
+    place.replaceChildren(...(place === image ? [] : [image]));
+    return;
+  }
+  const link = place.ownerDocument.createElement("a");
+  link.href = `/photo/${key}/look/`;
+  if (place.matches(".shown")) link.className = "shown";
+  link.append(image);
+  place.replaceWith(link);
 }
 
 function remarked(main, entry) {
