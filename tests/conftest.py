@@ -38,7 +38,7 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> Iterator[None]:
 def django_db_setup(django_db_setup: None, django_db_blocker: pytest.FixtureRequest) -> None:
     """Tables straight from the models, which takes a second instead of half a minute, and the ledger's triggers.
 
-    Migrating is tried by `make demo`, the browser tests and each test that runs in a process of its own.
+    Migrating is tried by `make demo`, the browser tests and the restore drill.
     """
     with django_db_blocker.unblock(), connection.schema_editor() as editor:  # type: ignore[attr-defined]
         triggers.install(None, editor)
