@@ -1,16 +1,14 @@
 """The Cab card on paper: one A4 page. Nothing is fetched but its style sheet and the faces."""
 
 from collections.abc import Sequence
-from pathlib import Path
 from typing import Any
 
-from django.conf import settings
 from django.template.loader import render_to_string
 from weasyprint import HTML, Document
 from weasyprint.text.fonts import FontConfiguration
 
 from handover.cabcard.rows import CardPage
-from handover.record.faces import served_faces
+from handover.record.faces import style_and_faces
 from handover.record.render import NARROW_SPACES, RecordFetcher, complaints, refuse_complaints
 
 # How close the page is set: the class its style sheet knows, px of the drawing, rows of nights. Roomy where it fits.
@@ -53,10 +51,7 @@ def _laid_out(page: CardPage, printed_at: str, size: str, height: int, rows: int
         "steps": [page.steps[start : start + 3] for start in range(0, len(page.steps), 3)],
     }  # fmt: skip
     html = render_to_string("cabcard/paper.html", context).translate(NARROW_SPACES)
-    document = HTML(string=html, url_fetcher=RecordFetcher(_style_and_faces()), base_url="rec:")
+    document = HTML(
+        string=html, url_fetcher=RecordFetcher(style_and_faces("paper.css", "cabcard/paper.css")), base_url="rec:"
+    )
     return document.render(font_config=FontConfiguration())
-
-
-def _style_and_faces() -> dict[str, tuple[bytes, str]]:
-    style = Path(settings.BASE_DIR) / "templates" / "cabcard" / "paper.css"
-    return {**served_faces(), "rec:style/paper.css": (style.read_bytes(), "text/css")}

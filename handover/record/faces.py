@@ -1,4 +1,7 @@
-"""The faces that papers are set in, unpacked once for the process; WeasyPrint would unpack them anew for each paper."""
+"""What papers are set in: a style sheet, and the faces, unpacked once for the process.
+
+WeasyPrint would unpack them anew for each paper.
+"""
 
 from collections.abc import Mapping
 from functools import cache
@@ -9,9 +12,11 @@ from django.conf import settings
 from fontTools.ttLib.woff2 import decompress  # type: ignore[import-untyped]
 
 
-def served_faces() -> Mapping[str, tuple[bytes, str]]:
-    """Bytes and type of each face under the address by which a style sheet names it."""
-    return _unpacked(Path(settings.BASE_DIR) / "static" / "print" / "fonts")
+def style_and_faces(name: str, sheet: str) -> dict[str, tuple[bytes, str]]:
+    """Bytes and type by address: a style sheet of templates/ under its name, the faces as it names them."""
+    base = Path(settings.BASE_DIR)
+    style = (base / "templates" / sheet).read_bytes()
+    return {**_unpacked(base / "static" / "print" / "fonts"), f"rec:style/{name}": (style, "text/css")}
 
 
 @cache

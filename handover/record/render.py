@@ -7,10 +7,8 @@ import logging
 import threading
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from pathlib import Path
 from typing import Any
 
-from django.conf import settings
 from django.template.loader import render_to_string
 from weasyprint import HTML, Attachment
 from weasyprint.text.fonts import FontConfiguration
@@ -18,7 +16,7 @@ from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherRespons
 
 from handover.record.attachment import NAME
 from handover.record.content import Photo, RecordContent
-from handover.record.faces import served_faces
+from handover.record.faces import style_and_faces
 from handover.record.page import page_context
 from handover.record.photo_rows import photo_source
 from shared.canonical import sha256_hex
@@ -50,7 +48,7 @@ def render(content: RecordContent, photos: Mapping[str, bytes], *, attachment: b
     Raises NotRendered, and MissingGlyph where a text cannot be drawn.
     """
     html = render_to_string("record/record.html", page_context(content, plan=plan)).translate(NARROW_SPACES)
-    fetcher = RecordFetcher({**_style_and_faces(), **_images(content.photos(), photos)})
+    fetcher = RecordFetcher({**style_and_faces("record.css", "record/record.css"), **_images(content.photos(), photos)})
     with complaints() as heard:
         pdf = _written(html, fetcher, content, attachment)
     refuse_complaints(heard)
@@ -101,11 +99,6 @@ def _image(photo: Photo, photos: Mapping[str, bytes]) -> tuple[bytes, str]:
     if kind is None:
         raise NotRendered(f"Photo {photo.number} ({photo.view}) is neither a JPEG nor a PNG.")
     return data, kind
-
-
-def _style_and_faces() -> dict[str, tuple[bytes, str]]:
-    style = Path(settings.BASE_DIR) / "templates" / "record" / "record.css"
-    return {**served_faces(), "rec:style/record.css": (style.read_bytes(), "text/css")}
 
 
 class RecordFetcher(URLFetcher):  # type: ignore[misc]

@@ -4,6 +4,7 @@ from weasyprint import HTML
 
 from handover.record import render as rendering
 from handover.record.document import content_from
+from handover.record.faces import style_and_faces
 from handover.record.keys import sealing_key
 from handover.record.page import page_context
 from handover.record.seal import seal
@@ -17,7 +18,7 @@ def run() -> None:
     content, photos, attachment = content_from(document), sample.PHOTOS, canonical(document)
     html = rendering.render_to_string("record/record.html", page_context(content, plan=""))
     fetcher = rendering.RecordFetcher(
-        {**rendering._style_and_faces(), **rendering._images(content.photos(), photos)}
+        {**style_and_faces("record.css", "record/record.css"), **rendering._images(content.photos(), photos)}
     )  # fmt: skip
     pdf = rendering.render(content, photos, attachment=attachment)
     with sealing_key() as signer:

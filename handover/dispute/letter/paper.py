@@ -1,15 +1,13 @@
 """The letter as a PDF. Nothing is fetched but its style sheet, the faces and the two photos."""
 
 from collections.abc import Mapping
-from pathlib import Path
 
-from django.conf import settings
 from django.template.loader import render_to_string
 from weasyprint import HTML
 from weasyprint.text.fonts import FontConfiguration
 
 from handover.dispute.letter.writing import Facts, bodies
-from handover.record.faces import served_faces
+from handover.record.faces import style_and_faces
 from handover.record.printable import printable
 from handover.record.render import NARROW_SPACES, RecordFetcher, complaints, refuse_complaints
 from shared.canonical import sha256_hex
@@ -31,15 +29,14 @@ def letter_pdf(facts: Facts) -> bytes:
 def printed(html: str, parts: Mapping[str, tuple[bytes, str]]) -> bytes:
     """A page of a dispute's papers as PDF/A-3 with its tags. Raises NotRendered."""
     with complaints() as heard:
-        document = HTML(string=html, url_fetcher=RecordFetcher({**_style_and_faces(), **parts}), base_url="rec:")
+        document = HTML(
+            string=html,
+            url_fetcher=RecordFetcher({**style_and_faces("dispute.css", "dispute/paper.css"), **parts}),
+            base_url="rec:",
+        )
         pdf = document.write_pdf(
             pdf_variant="pdf/a-3a", pdf_identifier=bytes.fromhex(sha256_hex(html.encode()))[:16],
             font_config=FontConfiguration(),
         )  # fmt: skip
     refuse_complaints(heard)
     return bytes(pdf)
-
-
-def _style_and_faces() -> dict[str, tuple[bytes, str]]:
-    style = Path(settings.BASE_DIR) / "templates" / "dispute" / "paper.css"
-    return {**served_faces(), "rec:style/dispute.css": (style.read_bytes(), "text/css")}
