@@ -10,7 +10,8 @@ from uuid import UUID
 
 from handover.tablet.bundles import versions_of
 from handover.tablet.entry import Entry
-from handover.walkround.models import Hold, TopicHeard, WalkRound
+from handover.tablet.plain import is_first_topic
+from handover.walkround.models import Hold, WalkRound
 from shared.access.models import Device, Person
 from shared.access.scope import scoped
 from shared.ledger import models as ledger
@@ -39,7 +40,7 @@ def versions_before(person: Person, entries: Iterable[Entry]) -> list[Version]:
     return [
         _version(walk, person)
         for walk in scoped(walks, person, "leg__rental__branch")
-        if not ("topic" in kinds[walk.pk] and _is_first_topic(walk))
+        if not ("topic" in kinds[walk.pk] and is_first_topic(walk))
     ]
 
 
@@ -51,11 +52,6 @@ def moved(person: Person, device: Device, before: Sequence[Version]) -> list[dic
         if now.length > was.length and _is_own(device, was):
             said.append({"walk": str(was.walk.pk), "from": was.etag, "to": now.etag})
     return said
-
-
-def _is_first_topic(walk: WalkRound) -> bool:
-    """With it the language is chosen, which every station shows."""
-    return not walk.language and not TopicHeard.objects.filter(walk=walk).exists()
 
 
 def _version(walk: WalkRound, person: Person) -> Version:

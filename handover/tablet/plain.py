@@ -8,6 +8,7 @@ from collections.abc import Callable
 from typing import Any
 
 from handover.photo.models import Photo
+from handover.walkround.guard import asked
 from handover.walkround.models import CheckAnswer, Count, SealCheck, TopicHeard, WalkRound
 
 
@@ -17,24 +18,28 @@ def is_plain(walk: WalkRound | None, row: object) -> bool:
     return walk is not None and looked_at is not None and looked_at(walk, row)
 
 
+def is_first_topic(walk: WalkRound, row: TopicHeard | None = None) -> bool:
+    """Of `row`, or of one still to come: with it the language is chosen, which every station shows."""
+    others = TopicHeard.objects.filter(walk=walk).exclude(pk=row.pk if row else None)
+    return not walk.language and not others.exists()
+
+
 def _check(_walk: WalkRound, row: CheckAnswer) -> bool:
     return row.word == CheckAnswer.Word.GOOD and not row.note
 
 
 def _count(walk: WalkRound, row: Count) -> bool:
-    expected = {ask.id: ask.quantity for _station, ask in walk.sheet.data.counts()}
-    return row.present == expected.get(row.item_id) and not row.note
+    ask = asked((ask for _, ask in walk.sheet.data.counts()), row.item_id, "count")
+    return row.present == ask.quantity and not row.note
 
 
 def _seal(walk: WalkRound, row: SealCheck) -> bool:
-    expected = {ask.id: ask.seal_number for _station, ask in walk.sheet.data.kits()}
-    return row.state == SealCheck.State.WHOLE and row.seal_number in {"", expected.get(row.item_id)} and not row.note
+    ask = asked((ask for _, ask in walk.sheet.data.kits()), row.item_id, "seal")
+    return row.state == SealCheck.State.WHOLE and row.seal_number in {"", ask.seal_number} and not row.note
 
 
 def _topic(walk: WalkRound, row: TopicHeard) -> bool:
-    """With the first one the language is chosen, which every station shows."""
-    is_first = not walk.language and not TopicHeard.objects.filter(walk=walk).exclude(pk=row.pk).exists()
-    return row.outcome == TopicHeard.Outcome.UNDERSTOOD and not is_first
+    return row.outcome == TopicHeard.Outcome.UNDERSTOOD and not is_first_topic(walk, row)
 
 
 def _photo(walk: WalkRound, _row: Photo) -> bool:

@@ -43,20 +43,26 @@ def walk_of_leg(request: PersonRequest, leg_id: UUID, kind: str) -> HttpResponse
 
 def _unchanged(request: PersonRequest, **which: object) -> HttpResponse | None:
     """304 where the tablet has it already; by little reading, as every tablet asks four times a minute."""
+    if "If-None-Match" not in request.headers:
+        return None
     walks = WalkRound.objects.filter(**which).select_related("leg")
-    known = request.headers.get("If-None-Match") and scoped(walks, request.user, "leg__rental__branch").first()
-    return _not_modified(request, known) if known else None
-
-
-def _not_modified(request: PersonRequest, walk: WalkRound) -> HttpResponse | None:
-    etag = versions_of([walk.leg]).etag(walk, request.user)
-    is_known = request.headers.get("If-None-Match", "").removeprefix("W/") == etag
-    return HttpResponse(status=304, headers={"ETag": etag}) if is_known else None
+    walk = scoped(walks, request.user, "leg__rental__branch").first()
+    return _not_modified(request, _etag(request, walk)) if walk else None
 
 
 def _bundle(request: PersonRequest, walk: WalkRound) -> HttpResponse:
-    if not_modified := _not_modified(request, walk):
+    """304 here too: what has not begun is found by its whole reading alone."""
+    etag = _etag(request, walk)
+    if not_modified := _not_modified(request, etag):
         return not_modified
-    etag = versions_of([walk.leg]).etag(walk, request.user)
     said = bundle(request, walk, etag=etag, now=timezone.now())
     return JsonResponse(said, headers={"ETag": etag})
+
+
+def _etag(request: PersonRequest, walk: WalkRound) -> str:
+    return versions_of([walk.leg]).etag(walk, request.user)
+
+
+def _not_modified(request: PersonRequest, etag: str) -> HttpResponse | None:
+    is_known = request.headers.get("If-None-Match", "").removeprefix("W/") == etag
+    return HttpResponse(status=304, headers={"ETag": etag}) if is_known else None
