@@ -253,7 +253,7 @@ function shot(main, entry) {
   if (!template) return;
   const made = piece(template, {});
   stamp(made, entry);
-  const image = made.matches("img") ? made : made.querySelector("img");
+  const image = made.querySelector("img");
   image.dataset.photo = entry.key;
   const asked = find(main, `view-${entry.fields.subject}`);
   if (asked) note(main, asked, entry, entry.fields.sha256);
@@ -272,10 +272,8 @@ function shot(main, entry) {
 
 /** What the server has can be looked at whole, by the key it was sent under. */
 function showIn(place, image, { key, state }) {
-  if (state !== "ok" || place === image) {
-    place.replaceChildren(...(place === image ? [] : [image]));
-    return;
-  }
+  place.replaceChildren(image);
+  if (state !== "ok") return;
   const link = place.ownerDocument.createElement("a");
   link.href = `/photo/${key}/look/`;
   if (place.matches(".shown")) link.className = "shown";
