@@ -20,7 +20,8 @@ def is_plain(walk: WalkRound | None, row: object) -> bool:
 
 def is_first_topic(walk: WalkRound, row: TopicHeard | None = None) -> bool:
     """Of `row`, or of one still to come: with it the language is chosen, which every station shows."""
-    others = TopicHeard.objects.filter(walk=walk).exclude(pk=row.pk if row else None)
+    heard = TopicHeard.objects.filter(walk=walk)
+    others = heard.exclude(pk=row.pk) if row else heard
     return not walk.language and not others.exists()
 
 
