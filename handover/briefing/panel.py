@@ -75,12 +75,12 @@ class TopicView:
 class TopicPanel:
     """`due` is the topic to hear now, None when all are settled; `heard` those that have their answer.
 
-    `later` are those that come after the due one: a tablet without a signal goes on to them. `is_chosen`: the
-    customer chose the language on this walk-round, or has heard a topic in it.
+    `later` are those that come after the due one: a tablet without a signal goes on to them. `asks_language`: at the
+    first station with topics, until the customer has chosen one on this walk-round or has heard a topic there.
     """
 
     language: Language
-    is_chosen: bool
+    asks_language: bool
     due: TopicView | None
     later: tuple[TopicView, ...]
     of: int
@@ -105,13 +105,20 @@ def topic_panel(seen: Seen, station: StationSheet) -> TopicPanel | None:
     views = [_view(seen.walk, station, topic) for topic in _queue(seen, station)]
     return TopicPanel(
         language=language_of(seen.walk),
-        is_chosen=bool(seen.walk.language or answers),
+        asks_language=_asks_language(seen, station),
         due=views[0] if views else None,
         later=tuple(views[1:]),
         of=len(station.topics),
         heard=tuple((topic, answers[topic.id]) for topic in station.topics if topic.id in answers),
         unheard=tuple(topic for topic in station.topics if topic.id not in answers),
     )
+
+
+def _asks_language(seen: Seen, station: StationSheet) -> bool:
+    """What is heard at one station changes no other: a tablet that has them all need not fetch them again."""
+    first = next(one for one in seen.walk.sheet.data.stations if one.topics)
+    is_heard = any(topic.id in seen.now.topics for topic in station.topics)
+    return station.number == first.number and not (seen.walk.language or is_heard)
 
 
 def _queue(seen: Seen, station: StationSheet) -> Iterator[TopicAsk]:

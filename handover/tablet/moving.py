@@ -10,7 +10,6 @@ from uuid import UUID
 
 from handover.tablet.bundles import versions_of
 from handover.tablet.entry import Entry
-from handover.tablet.plain import is_first_topic
 from handover.walkround.models import Hold, WalkRound
 from shared.access.models import Device, Person
 from shared.access.scope import scoped
@@ -37,11 +36,7 @@ def versions_before(person: Person, entries: Iterable[Entry]) -> list[Version]:
             kinds.setdefault(entry.walk, set()).add(entry.kind)
     told = [walk_id for walk_id, of_it in kinds.items() if of_it <= AT_ITS_STATION]
     walks = WalkRound.objects.filter(pk__in=told).select_related("leg")
-    return [
-        _version(walk, person)
-        for walk in scoped(walks, person, "leg__rental__branch")
-        if not ("topic" in kinds[walk.pk] and is_first_topic(walk))
-    ]
+    return [_version(walk, person) for walk in scoped(walks, person, "leg__rental__branch")]
 
 
 def moved(person: Person, device: Device, before: Sequence[Version]) -> list[dict[str, str]]:

@@ -18,13 +18,6 @@ def is_plain(walk: WalkRound | None, row: object) -> bool:
     return walk is not None and looked_at is not None and looked_at(walk, row)
 
 
-def is_first_topic(walk: WalkRound, row: TopicHeard | None = None) -> bool:
-    """Of `row`, or of one still to come: with it the language is chosen, which every station shows."""
-    heard = TopicHeard.objects.filter(walk=walk)
-    others = heard.exclude(pk=row.pk) if row else heard
-    return not walk.language and not others.exists()
-
-
 def _check(_walk: WalkRound, row: CheckAnswer) -> bool:
     return row.word == CheckAnswer.Word.GOOD and not row.note
 
@@ -39,8 +32,8 @@ def _seal(walk: WalkRound, row: SealCheck) -> bool:
     return row.state == SealCheck.State.WHOLE and row.seal_number in {"", ask.seal_number} and not row.note
 
 
-def _topic(walk: WalkRound, row: TopicHeard) -> bool:
-    return row.outcome == TopicHeard.Outcome.UNDERSTOOD and not is_first_topic(walk, row)
+def _topic(_walk: WalkRound, row: TopicHeard) -> bool:
+    return row.outcome == TopicHeard.Outcome.UNDERSTOOD
 
 
 def _photo(walk: WalkRound, _row: Photo) -> bool:

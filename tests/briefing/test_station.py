@@ -101,8 +101,9 @@ def test_the_choice_is_open_before_the_first_topic_and_shut_after(isla, pickup):
 
 
 def test_who_heard_a_topic_has_chosen(isla, pickup):
+    assert panel_of(pickup).asks_language
     press(isla, "hear-topic", pickup.pk, 2, asked(pickup, "Gas valves"), outcome="understood")
-    assert panel_of(pickup).is_chosen
+    assert not panel_of(pickup).asks_language
 
 
 def test_what_can_hurt_offers_the_customers_word_or_none(isla, pickup):

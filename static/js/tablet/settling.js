@@ -29,8 +29,13 @@ export function partOf(kind, item) {
 
 /** Shows an entry in `main`, an element that is the station or a copy of it. */
 export function settle(main, entry) {
-  KINDS[entry.kind]?.(main, entry);
+  enter(main, entry);
   progress(main);
+}
+
+/** The same without its headings: for one of many, which are counted at their end. */
+export function enter(main, entry) {
+  KINDS[entry.kind]?.(main, entry);
 }
 
 function find(main, id) {
@@ -173,9 +178,10 @@ function judged({ stopUnder, stopOver }, { state, typed = "" }) {
   return value < Number(stopUnder ?? 0) || value > Number(stopOver ?? Infinity) ? "bad" : "good";
 }
 
-/** The next Topic takes the place of the one that was heard. */
+/** The next Topic takes the place of the one that was heard; in which language is no question any more. */
 function heard(main, entry) {
   const part = find(main, "topic");
+  part?.querySelector("#language")?.removeAttribute("open");
   const marker = find(main, `topic-${entry.item}`);
   if (marker) note(main, marker, entry);
   if (!part) return;
