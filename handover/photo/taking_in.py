@@ -13,7 +13,8 @@ from django.utils.translation import gettext as _
 from handover.acting import CannotBe
 from handover.photo.sent import NOTHING_SAID, Sent
 from shared.files.store import StoredFile, keep
-from shared.photos.ingest import NotAPhoto, Photo, ingest
+from shared.photos.aside import ingest_aside
+from shared.photos.ingest import NotAPhoto, Photo
 from shared.phrasebook import said
 
 SUFFIXES = {"image/jpeg": ".jpg", "image/png": ".png", "image/webp": ".webp", "image/heif": ".heic"}
@@ -53,7 +54,7 @@ def photo_of(data: bytes, *, zone: str, sent: Sent = NOTHING_SAID) -> Photo:
         )
     sent.check(data)
     try:
-        return ingest(data, zone=zone)
+        return ingest_aside(data, zone=zone)
     except NotAPhoto as problem:
         raise CannotBe(said(str(problem)), "photo") from problem
 

@@ -89,9 +89,9 @@ def _call(*words: str, environment: Mapping[str, str]) -> str:
 
 @contextmanager
 def _serving(var: Path, environment: Mapping[str, str]) -> Iterator[str]:
-    """Two web processes and a worker that lets them go first, as the deploy examples set them up."""
+    """The web processes of the deploy examples, and a worker that lets them go first."""
     port = 8000 + os.getpid() % 20_000
-    web = ("-m", "gunicorn", "shared.wsgi", "--workers", "2", "--threads", "4", "--bind", f"127.0.0.1:{port}",
+    web = ("-m", "gunicorn", "-c", ".deploy/gunicorn.conf.py", "shared.wsgi", "--bind", f"127.0.0.1:{port}",
            "--log-level", "warning")  # fmt: skip
     with (var / "server.log").open("a") as log:
         started = [
