@@ -1,7 +1,7 @@
 """Answers that a tablet shows by itself just as the server would: nothing has to be drawn and sent back for them.
 
-Good, complete, whole, understood, a photo of a pickup. A reading comes with what it means, a bad answer with what it
-brings: those stations come back.
+Good, complete, whole, understood, a photo of a pickup. A reading of a pickup comes with what it means, which stands in
+its own row: that row comes back. A bad answer comes with what it brings elsewhere: its station comes back.
 """
 
 from collections.abc import Callable
@@ -9,13 +9,20 @@ from typing import Any
 
 from handover.photo.models import Photo
 from handover.walkround.guard import asked
-from handover.walkround.models import CheckAnswer, Count, SealCheck, TopicHeard, WalkRound
+from handover.walkround.models import CheckAnswer, Count, Hold, Reading, SealCheck, TopicHeard, WalkRound
 
 
 def is_plain(walk: WalkRound | None, row: object) -> bool:
     """Of the row that an answer has just written."""
     looked_at = PLAIN.get(type(row))
     return walk is not None and looked_at is not None and looked_at(walk, row)
+
+
+def is_in_its_row(walk: WalkRound | None, row: object) -> bool:
+    """Nothing else would look anew. At a return it changes what is to pay; what stops the unit stands everywhere."""
+    if walk is None or walk.is_return or not isinstance(row, Reading):
+        return False
+    return not Hold.objects.filter(walk=walk, subject=row.item_id).exists()
 
 
 def _check(_walk: WalkRound, row: CheckAnswer) -> bool:

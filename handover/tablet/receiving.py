@@ -5,6 +5,7 @@ from collections.abc import Iterable, Sequence
 from contextlib import nullcontext
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
+from enum import Enum
 from typing import Any
 from uuid import UUID, uuid5
 
@@ -16,11 +17,11 @@ from handover.tablet.devices import proven
 from handover.tablet.disagreeing import is_disagreement, keep_disagreement, settle, standing
 from handover.tablet.entry import Entry, corrected, entry_of, key_of, storable
 from handover.tablet.models import Receipt
-from handover.tablet.plain import is_plain
+from handover.tablet.plain import is_in_its_row, is_plain
 from handover.tablet.telling import Held, Teller, branch_of, tell, told_of, walk_told_of
 from handover.tablet.uploads import bytes_of, forget
 from handover.tablet.waiting import Waiting, is_all_before
-from handover.walkround.models import Answer
+from handover.walkround.models import Answer, WalkRound
 from handover.walkround.told import TOLD
 from shared.access.models import Device, Person
 from shared.files.away import StoreAway
@@ -41,11 +42,22 @@ class Ack:
     field: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class RowOf:
+    """The row of an answered Reading, and the key it was answered under."""
+
+    key: UUID
+    walk: UUID
+    number: int
+    item: UUID
+
+
 @dataclass(slots=True)
 class Batch:
     """What one tablet sends at once, and who sends it on. `shown` are stations to show again, `ended` walk-rounds.
 
-    A tablet that `mirrors` goes on showing what it said by itself; older pages of it need each station back.
+    A tablet that `mirrors` goes on showing what it said by itself, and one that `takes_rows` puts `rows` into what it
+    has; older pages of it need each station back.
     """
 
     device: Device
@@ -53,6 +65,8 @@ class Batch:
     now: datetime
     skew: timedelta = timedelta()
     mirrors: bool = False
+    takes_rows: bool = False
+    rows: list[RowOf] = field(default_factory=list)
     shown: dict[tuple[UUID, int], None] = field(default_factory=dict)
     ended: dict[UUID, None] = field(default_factory=dict)
 
@@ -60,25 +74,37 @@ class Batch:
     def skew_ms(self) -> int:
         return round(self.skew / timedelta(milliseconds=1))
 
+    def rows_alone(self) -> list[RowOf]:
+        """Those whose station does not come back whole."""
+        return [row for row in self.rows if (row.walk, row.number) not in self.shown]
+
+
+class Again(Enum):
+    """What is drawn anew after an answer: nothing where the tablet shows it just as the server would."""
+
+    NOTHING = "nothing"
+    ROW = "row"
+    STATION = "station"
+
 
 @dataclass(frozen=True, slots=True)
 class Result:
-    """Of one entry, before it is written down."""
+    """Of one entry, before it is written down; `again` is what of its page the tablet needs back."""
 
     outcome: Outcome
     sentence: str = ""
     field: str = ""
     author: Person | None = None
     seq: int | None = None
-    is_plain: bool = False
+    again: Again = Again.STATION
 
 
 @dataclass(frozen=True, slots=True)
 class Acted:
-    """OK or CONFLICT, and whether the tablet shows it just as the server would."""
+    """OK or CONFLICT, and what of its page the tablet needs back."""
 
     outcome: Outcome
-    is_plain: bool = False
+    again: Again = Again.STATION
 
 
 def entries_of(sent: Sequence[Any]) -> list[Entry]:
@@ -118,8 +144,10 @@ def _received(batch: Batch, entry: Entry) -> Ack:
     return Ack(str(entry.key), "waiting")
 
 
-def _show_again(batch: Batch, entry: Entry, ack: Ack, *, is_plain: bool = False) -> None:
-    if entry.walk and entry.station and not (batch.mirrors and is_plain):
+def _show_again(batch: Batch, entry: Entry, ack: Ack, again: Again = Again.STATION) -> None:
+    if again is Again.ROW and batch.takes_rows and entry.walk and entry.station and entry.item:
+        batch.rows.append(RowOf(entry.key, entry.walk, entry.station, entry.item))
+    elif entry.walk and entry.station and not (again is Again.NOTHING and batch.mirrors):
         batch.shown[entry.walk, entry.station] = None
     if entry.walk and entry.kind in ENDS and ack.status in {"ok", "duplicate"}:
         batch.ended[entry.walk] = None
@@ -141,7 +169,7 @@ def _once(batch: Batch, entry: Entry) -> Ack:
     if entry.kind == "photo" and result.outcome != Outcome.HELD:
         forget(entry.key)
     ack = Ack(str(entry.key), result.outcome, result.sentence, result.field)
-    _show_again(batch, entry, ack, is_plain=result.is_plain)
+    _show_again(batch, entry, ack, result.again)
     return ack
 
 
@@ -174,7 +202,7 @@ def _result(batch: Batch, entry: Entry) -> Result:
         return Result(Outcome.HELD, held.sentence, "", author, entry.seq)
     except CannotBe as problem:
         return Result(Outcome.REJECTED, problem.sentence, problem.field[:40], author, entry.seq)
-    return Result(acted.outcome, "", "", author, entry.seq, acted.is_plain)
+    return Result(acted.outcome, "", "", author, entry.seq, acted.again)
 
 
 def _told(batch: Batch, entry: Entry, author: Person | None) -> Acted:
@@ -198,12 +226,18 @@ def tell_and_compare(entry: Entry, teller: Teller) -> Acted:
     was = standing(entry, walk) if walk else None
     row = tell(entry, teller, walk, told)
     if walk is None or not isinstance(row, Answer):
-        return Acted(Outcome.OK, is_plain(walk, row))
+        return Acted(Outcome.OK, _again_after(walk, row))
     settle(walk, entry.fields.all("settles"), row, told.act)
     if was is None or not is_disagreement(entry, walk, was, row, teller.device):
-        return Acted(Outcome.OK, is_plain(walk, row))
+        return Acted(Outcome.OK, _again_after(walk, row))
     keep_disagreement(walk, entry.kind, was, row)
     return Acted(Outcome.CONFLICT)
+
+
+def _again_after(walk: WalkRound | None, row: object) -> Again:
+    if is_plain(walk, row):
+        return Again.NOTHING
+    return Again.ROW if is_in_its_row(walk, row) else Again.STATION
 
 
 def _bytes(entry: Entry) -> bytes:

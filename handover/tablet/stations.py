@@ -1,12 +1,13 @@
 """The inside of a walk-round's pages as text: what a tablet keeps and shows by itself."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from datetime import datetime
 from uuid import UUID
 
 from django.http import Http404, HttpRequest
 from django.template.loader import render_to_string
 
+from handover.tablet.receiving import RowOf
 from handover.walkround.page.look_through import look_through
 from handover.walkround.page.round import states_at
 from handover.walkround.page.station import station_page
@@ -36,6 +37,13 @@ def stations_again(
     ]
 
 
+def rows_again(request: PersonRequest, rows: Collection[RowOf], *, now: datetime) -> list[dict[str, str]]:
+    """[{key, html}] of those that the person may see and that are at that station; each walk-round is read once."""
+    seen = {walk_id: _seen(request.user, walk_id) for walk_id in {row.walk for row in rows}}
+    drawn = ((row, _row_html(request, seen[row.walk], row, now=now)) for row in rows)
+    return [{"key": str(row.key), "html": html} for row, html in drawn if html]
+
+
 def station_rows(
     request: PersonRequest, seen: Seen, numbers: Iterable[int], *, now: datetime
 ) -> Iterator[dict[str, object]]:
@@ -58,6 +66,17 @@ def _station_html(request: PersonRequest, seen: Seen, station: StationSheet, *, 
     with in_zone_of(seen.walk.leg.rental.branch):
         page = station_page(seen, station, request.user, now=now)
         return _drawn(request, "tablet/_station.html", page)
+
+
+def _row_html(request: PersonRequest, seen: Seen | None, row: RowOf, *, now: datetime) -> str:
+    station = seen and seen.walk.sheet.data.station(row.number)
+    if not (seen and station):
+        return ""
+    with in_zone_of(seen.walk.leg.rental.branch):
+        page = station_page(seen, station, request.user, now=now)
+        asked = page.row(row.item)
+        said = {"page": page, "row": asked, **NO_TOKEN}
+        return render_to_string("walk/_reading.html", said, request) if asked else ""
 
 
 def mast_html(request: PersonRequest, seen: Seen, *, now: datetime) -> str:

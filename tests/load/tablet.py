@@ -121,7 +121,8 @@ class Tablet:
     async def _look(self) -> None:
         headers = {"If-None-Match": self.etag} if self.etag else {}
         address = f"/tablet/walk/{self.plan['leg']}/pickup/"
-        said = await self._ask("look" if self.etag else "all stations", "GET", address, headers=headers)
+        # A look that finds something new brings all stations.
+        said = await self._ask("look", "GET", address, headers=headers)
         # As the script: from the body, as packing makes the header's a weak one.
         self.etag = said.get("etag", self.etag)
 
@@ -134,7 +135,7 @@ class Tablet:
         }  # fmt: skip
 
     async def _send(self, what: str, entry: Mapping[str, Any]) -> bool:
-        sent = {"device": self.plan["device"], "now": _now(), "mirrors": True, "entries": [entry]}
+        sent = {"device": self.plan["device"], "now": _now(), "mirrors": True, "rows": True, "entries": [entry]}
         said = await self._ask(what, "POST", "/tablet/entries/", json=sent)
         for moved in said.get("moved", []):
             self.etag = moved["to"] if moved["from"] == self.etag else self.etag
@@ -151,7 +152,8 @@ class Tablet:
         try:
             async with self.http.request(method, address, headers=headers, cookies=self.cookies, **said) as answer:
                 body = await answer.read()
-                self.seen.note(what, time.perf_counter() - began)
+                brings_all = what == "look" and answer.status == 200
+                self.seen.note("all stations" if brings_all else what, time.perf_counter() - began)
                 self.cookies |= {name: morsel.value for name, morsel in answer.cookies.items()}
                 if answer.status not in {200, 304}:
                     self.seen.wrong.append(f"{what}: {answer.status} {body[:200]!r}")

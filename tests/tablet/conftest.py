@@ -42,6 +42,7 @@ class Tablet:
     relay: Person | None = None
     ahead: timedelta = timedelta()
     mirrors: bool = False
+    takes_rows: bool = False
     last: int = 0
     client: Client = field(init=False)
 
@@ -63,7 +64,10 @@ class Tablet:
 
     def send(self, *entries: Any) -> Any:
         now = (timezone.now() + self.ahead).isoformat()
-        sent = {"device": str(self.device.pk), "now": now, "mirrors": self.mirrors, "entries": entries}
+        sent = {
+            "device": str(self.device.pk), "now": now, "mirrors": self.mirrors, "rows": self.takes_rows,
+            "entries": entries,
+        }  # fmt: skip
         return post(self.client, "/tablet/entries/", sent).json()
 
     def told(self, *entries: Any) -> list[str]:

@@ -20,7 +20,7 @@ from handover.tablet.entry import Unreadable, instant_of
 from handover.tablet.hello import instant
 from handover.tablet.moving import moved, versions_before
 from handover.tablet.receiving import Batch, entries_of, receive, unkeyed
-from handover.tablet.stations import stations_again
+from handover.tablet.stations import rows_again, stations_again
 from handover.tablet.uploads import (
     MOST_IN_A_CHUNK,
     Chunk,
@@ -45,7 +45,10 @@ def entries(request: PersonRequest) -> HttpResponse:
         raise CannotBe(_(SCRAPPED))
     now = timezone.now()
     device = device_of(device_id_of(sent.get("device")), request.user)
-    batch = Batch(device, request.user, now, _skew(sent.get("now"), now), mirrors=sent.get("mirrors") is True)
+    batch = Batch(
+        device, request.user, now, _skew(sent.get("now"), now), mirrors=sent.get("mirrors") is True,
+        takes_rows=sent.get("rows") is True,
+    )  # fmt: skip
     came = entries_of(told)
     before = versions_before(request.user, came)
     acks = unkeyed(told) + receive(batch, came)
@@ -54,6 +57,7 @@ def entries(request: PersonRequest) -> HttpResponse:
         "contiguous_seq": count_on(device),
         "now": instant(now),
         "stations": stations_again(request, batch.shown, now=now),
+        "rows": rows_again(request, batch.rows_alone(), now=now),
         "moved": moved(request.user, device, before),
         "ends": ends_of(request.user, batch.ended),
     }
