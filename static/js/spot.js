@@ -4,8 +4,10 @@
 const WHOLE = 1000;
 const RING = 55;
 
+/** One that is folded away is told by its details: to ask what can be seen the page must be laid out, at every press. */
 function openFields() {
-  return [...document.querySelectorAll("fieldset[data-spot]")].filter((place) => place.closest("form")?.checkVisibility());
+  const places = [...document.querySelectorAll("fieldset[data-spot]")].filter((place) => !place.closest("details:not([open])"));
+  return places.filter((place) => place.closest("form")?.checkVisibility());
 }
 
 /** One that is not sent yet bears its id; one that is, the address it leads to. */

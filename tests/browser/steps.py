@@ -276,9 +276,7 @@ def photo(page: Page, shows: str, taken: bytes | None = None) -> None:
     """Taken by the tablet's camera; a JPEG of one colour if it does not matter what it shows."""
     _disclose(page, "Photo")
     page.get_by_label("What it shows").select_option(label=shows)
-    page.locator("#photo-file").set_input_files(
-        {"name": "IMG_0041.jpg", "mimeType": "image/jpeg", "buffer": taken or jpeg()}
-    )
+    take(page.locator("#photo-file"), taken)
     with kept(page):
         page.get_by_role("button", name="Keep the photo").tap()
     expect(page.get_by_role("heading", name="Photos")).to_be_visible()
@@ -289,8 +287,14 @@ def photograph(page: Page) -> None:
     empty = page.locator(".frame:not(.taken) input[type=file]")
     while left := empty.count():
         with kept(page):
-            empty.first.set_input_files({"name": "IMG_0042.jpg", "mimeType": "image/jpeg", "buffer": jpeg()})
+            take(empty.first)
         expect(empty).to_have_count(left - 1)
+
+
+def take(frame: Locator, taken: bytes | None = None) -> None:
+    """As a press on it does, it has the focus while the camera is open: what it stands in is not made anew then."""
+    frame.focus()
+    frame.set_input_files({"name": "IMG_0042.jpg", "mimeType": "image/jpeg", "buffer": taken or jpeg()})
 
 
 def jpeg() -> bytes:

@@ -1,6 +1,7 @@
 """Nothing is lost: without a signal, when the tab, the browser or the server goes, and whoever signs in afterwards."""
 
 import os
+import re
 from io import BytesIO
 
 import pytest
@@ -92,6 +93,22 @@ def test_a_stepper_left_in_mid_press_counts(page: Page, device: Tablet) -> None:
     ready(page)
     expect(page.get_by_role("textbox", name="House battery, %")).to_have_value(shown)
     assert [row["fields"]["typed"] for row in stored(page, "outbox") if row["kind"] == "reading"] == [shown]
+
+
+def test_what_a_reading_means_comes_back_and_stays(page: Page, device: Tablet) -> None:
+    """Its row alone comes, and stands over the station that is kept, also after a reload without a signal."""
+    steps.go_to_station(page, 10)
+    steps.read(page, "House battery, %", "92")
+    all_sent(page)
+    row = page.locator("[id^=reading-]").filter(has=page.get_by_role("textbox", name="House battery, %"))
+    means = row.get_by_text(re.compile("steps of .*; Isla Macrae|Isla Macrae, "))
+    expect(means).to_be_visible()
+    assert [one["kind"] for one in stored(page, "mirror") if one["html"]] == ["reading"]
+    device.signal(False)
+    page.reload()
+    ready(page)
+    expect(means).to_be_visible()
+    expect(page.get_by_role("textbox", name="House battery, %")).to_have_value("92")
 
 
 def test_what_waits_is_sent_once(page: Page, device: Tablet, yard_server: object) -> None:
@@ -198,7 +215,7 @@ def test_the_server_is_killed_in_the_middle_of_a_photo(page: Page, device: Table
 
 def keep_photo(page: Page, taken: bytes) -> None:
     page.locator("summary").get_by_text("Photo", exact=True).tap()
-    page.locator("#photo-file").set_input_files({"name": "a.jpg", "mimeType": "image/jpeg", "buffer": taken})
+    steps.take(page.locator("#photo-file"), taken)
     page.get_by_role("button", name="Keep the photo").tap()
 
 

@@ -5,7 +5,7 @@ import { all, put, remove } from "./store.js";
 /** Names a form on its page: the same after a reload. */
 export function draftId(form) {
   const main = form.closest("main");
-  const twins = [...main.querySelectorAll("form[data-kind]")].filter((other) => sameQuestion(other, form));
+  const twins = [...main.querySelectorAll(`form[data-kind="${form.dataset.kind}"]`)].filter((other) => sameQuestion(other, form));
   const { walk, station } = main.dataset;
   return [walk, station, form.dataset.kind, form.dataset.item || "", shapeOf(form), twins.indexOf(form)].join("|");
 }
@@ -49,6 +49,7 @@ export async function draftsOf(walk, station) {
 
 /** Puts drafts back into their forms; gives the forms that took one. */
 export function restore(root, drafts) {
+  if (!drafts.length) return [];
   const byId = new Map(drafts.map((draft) => [draft.id, draft]));
   return [...root.querySelectorAll("form[data-kind]")].filter((form) => {
     const draft = byId.get(draftId(form));

@@ -3,7 +3,7 @@
 
 import { keepBeside } from "./beside.js";
 import { putAside } from "./keeping.js";
-import { all, asked, ofStation, ofWalk, write } from "./store.js";
+import { all, asked, inState, keys, ofStation, ofWalk, write } from "./store.js";
 
 const A_DAY_MS = 24 * 3600 * 1000;
 const FORTNIGHT_MS = 14 * A_DAY_MS;
@@ -72,11 +72,33 @@ export async function keptOf(walk) {
 /** What this tablet shows over the stations that it keeps: what the server has and they do not show, what it has not. */
 export async function shownOver(walk) {
   const [has, waits] = await Promise.all([all("mirror", ofWalk(walk)), keptOf(walk)]);
-  return [...has, ...waits].sort((a, b) => a.seq - b.seq);
+  return inOrder([...has, ...waits]);
+}
+
+/** The same of one station; "sign" is the look-through. */
+export async function shownAt(walk, station) {
+  const number = station === "sign" ? null : Number(station);
+  const waits = (await keptOf(walk)).filter((row) => row.station === number && row.kind !== "begin");
+  return number === null ? waits : inOrder([...(await all("mirror", ofStation(walk, number))), ...waits]);
+}
+
+/** By station the numbers of what is shown over it, without reading what the server has. */
+export async function stampsOver(walk) {
+  const [has, waits] = await Promise.all([keys("mirror", ofWalk(walk)), keptOf(walk)]);
+  const stamps = {};
+  const stamp = (station, words) => (stamps[station] = `${stamps[station] ?? ""} ${words}`);
+  for (const [, station, seq] of has) stamp(station, seq);
+  for (const { station, seq, state, kind } of waits) if (kind !== "begin") stamp(station, `${seq}${state === "rejected" ? "!" : ""}`);
+  return stamps;
+}
+
+function inOrder(rows) {
+  return rows.sort((a, b) => a.seq - b.seq);
 }
 
 /** What the server kept for a person in the last day and that nothing later answers. */
 export async function heldOf(walk, now = Date.now()) {
+  if (!(await inState("log", "held")).length) return [];
   const rows = (await all("log")).filter((row) => row.over > now - A_DAY_MS && (!walk || row.walk === walk));
   const isAnew = (row) => rows.some((later) => later.seq > row.seq && later.walk === row.walk && later.part === row.part);
   return rows.filter((row) => row.state === "held" && !isAnew(row));
@@ -89,15 +111,16 @@ export function isWaiting(row) {
 /**
  * Takes the server's word for each key: what is over moves to the log, what is refused stays with its sentence. What
  * was answered is never out of sight: stations that came along are written in the same transaction, and of those that
- * did not, the mirror holds it.
+ * did not, the mirror holds it, with the row as the server draws it where that says more.
  */
-export async function settleAcks({ acks, stations = [], moved = [], contiguous_seq: contiguous }) {
+export async function settleAcks({ acks, stations = [], rows: drawn = [], moved = [], contiguous_seq: contiguous }) {
   const walks = await write(["meta", "outbox", "log", "mirror", "stations", "walks"], async (stores) => {
     const rows = new Map((await asked(stores.outbox.getAll())).map((row) => [row.key, row]));
     const told = new Set(acks.map(({ key }) => rows.get(key)?.walk).concat(stations.map(({ walk }) => walk)));
     for (const ack of acks) take(stores, rows.get(ack.key), ack);
     const isBack = (row) => stations.some(({ walk, number }) => walk === row.walk && number === row.station);
-    for (const { key, status } of acks) if (AGREED.has(status) && !isBack(rows.get(key))) mirror(stores, rows.get(key));
+    const html = Object.fromEntries(drawn.map((row) => [row.key, row.html]));
+    for (const { key, status } of acks) if (AGREED.has(status) && !isBack(rows.get(key))) mirror(stores, rows.get(key), html[key]);
     for (const station of stations) await freshen(stores, station);
     for (const walk of told) await outdate(stores, walk);
     for (const one of moved) await move(stores, one);
@@ -123,8 +146,8 @@ async function move(stores, { walk, from, to }) {
 const OVER = new Set(["ok", "duplicate", "conflict", "held"]);
 const AGREED = new Set(["ok", "duplicate"]);
 
-function mirror(stores, row) {
-  if (Number.isInteger(row?.station)) stores.mirror.put({ ...row, state: "ok", since: Date.now() });
+function mirror(stores, row, html = "") {
+  if (Number.isInteger(row?.station)) stores.mirror.put({ ...row, html, state: "ok", since: Date.now() });
 }
 
 function take(stores, row, { status, sentence = "", field = "" }) {

@@ -1,13 +1,16 @@
 // What is in no hurry waits for a moment in which nobody taps: a tap that meets it would wait for its end.
 
 const PAUSE_MS = 1_500;
-const LATEST_MS = 5_000;
+const LATEST_MS = 15_000;
+
+// Who has just come to a station looks first.
+const LOOK_MS = 400;
 
 let last = 0;
 
-/** Who has just come to a station has not begun there: what the server knows more may come in at once. */
-export function rested() {
-  last = 0;
+/** At a station that has just come nobody has begun: what the server knows more may come in soon. */
+export function arrived() {
+  last = performance.now() + LOOK_MS - PAUSE_MS;
 }
 
 /** Comes when nothing was pressed or typed for a while, or when it has waited long enough. */

@@ -1,9 +1,9 @@
 // A station out of the tablet's store: the server's HTML, then what waits in the outbox.
 
-import { heldOf, shownOver } from "./outbox.js";
-import { stateOf } from "./progress.js";
+import { heldOf, shownAt, stampsOver } from "./outbox.js";
+import { progress, stateOf } from "./progress.js";
 import { refuse } from "./refusing.js";
-import { settle } from "./settling.js";
+import { enter } from "./settling.js";
 import { all, get, ofWalk } from "./store.js";
 import { pieceById } from "./words.js";
 
@@ -20,7 +20,8 @@ export function parsed(html, { walk, station, kind }) {
 
 /** Shows on an element what this tablet has over the server's: refused, waiting and mirrored entries, in order. */
 export function overlay(main, rows) {
-  for (const row of rows) (row.state === "rejected" ? refuse : settle)(main, row);
+  for (const row of rows) (row.state === "rejected" ? refuse : enter)(main, row);
+  if (rows.length) progress(main);
 }
 
 /** What the server keeps for a person is said where it was answered, until it is answered anew. */
@@ -32,9 +33,11 @@ export function tellHeld(main, rows) {
   }
 }
 
-export function rowsAt(rows, station) {
+/** What waits, is mirrored and is held, over the station in `main`. */
+export async function overlayAll(main, { walk, station }) {
+  overlay(main, await shownAt(walk, station));
   const number = station === "sign" ? null : Number(station);
-  return rows.filter((row) => row.station === number && row.kind !== "begin");
+  tellHeld(main, (await heldOf(walk)).filter((row) => row.station === number && row.kind !== "begin"));
 }
 
 /** The station as it stands here, or null if it is not kept. */
@@ -43,28 +46,32 @@ export async function stationMain(walk, station) {
   const html = station === "sign" ? bundle?.sign : (await get("stations", [walk, Number(station)]))?.html;
   if (!html) return null;
   const main = parsed(html, { walk, station, kind: bundle?.kind ?? "" });
-  overlay(main, rowsAt(await shownOver(walk), station));
-  tellHeld(main, rowsAt(await heldOf(walk), station));
+  await overlayAll(main, { walk, station });
   return main;
 }
 
-/** Every station of a walk-round with its state, by number: what the plan draws. `shown`: the station on the page. */
-export async function statesOf(walk, shown = null) {
-  const [stations, rows] = await Promise.all([all("stations", ofWalk(walk)), shownOver(walk)]);
+/**
+ * Every station of a walk-round with its state, by number: what the plan draws. `shown`: the station on the page;
+ * `left`: {walk, number, state} of the one that was there just now, as it need not be read again for that.
+ */
+export async function statesOf(walk, shown = null, left = null) {
+  const [stations, stamps] = await Promise.all([all("stations", ofWalk(walk)), stampsOver(walk)]);
   const here = shown?.dataset.walk === walk ? Number(shown.dataset.station) : null;
-  const stateOfOne = (one) => (one.number === here ? stateOf(shown) : stateAt(one, rowsAt(rows, one.number)));
-  return Object.fromEntries(stations.map((one) => [one.number, stateOfOne(one)]));
+  const known = left?.walk === walk ? { [left.number]: left.state } : {};
+  if (here !== null) known[here] = stateOf(shown);
+  const found = {};
+  for (const one of stations) found[one.number] = known[one.number] ?? (await stateAt(one, stamps[one.number]));
+  return found;
 }
 
 /** As the server counted it, unless something waits here that it has not. */
-function stateAt({ walk, number, html, state: counted }, rows) {
-  if (!rows.length && counted) return counted;
+async function stateAt({ walk, number, html, state: counted }, stamp = "") {
+  if (!stamp && counted) return counted;
   const name = `${walk}/${number}`;
-  const stamp = rows.map(({ seq, state }) => `${seq}${state === "rejected" ? "!" : ""}`).join();
   const known = states.get(name);
   if (known?.html === html && known.stamp === stamp) return known.state;
   const main = parsed(html, { walk, station: number, kind: "" });
-  overlay(main, rows);
+  overlay(main, await shownAt(walk, number));
   const state = stateOf(main);
   states.set(name, { html, stamp, state });
   return state;

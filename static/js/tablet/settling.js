@@ -36,6 +36,14 @@ export function settle(main, entry) {
 /** The same without its headings: for one of many, which are counted at their end. */
 export function enter(main, entry) {
   KINDS[entry.kind]?.(main, entry);
+  if (entry.html) asDrawn(main, entry);
+}
+
+/** The row of a Reading with what it means, which the server reckons. */
+function asDrawn(main, { part, html }) {
+  const template = main.ownerDocument.createElement("template");
+  template.innerHTML = html;
+  find(main, part)?.replaceWith(template.content.firstElementChild);
 }
 
 function find(main, id) {

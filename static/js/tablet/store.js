@@ -17,6 +17,8 @@ const STEPS = [
   (_, transaction) => transaction.objectStore("outbox").createIndex("state", "state"),
   // What the server has and the stations kept here do not show yet.
   (db) => db.createObjectStore("mirror", { keyPath: ["walk", "station", "seq"] }),
+  // Of a fortnight's log, what is held is looked for often.
+  (_, transaction) => transaction.objectStore("log").createIndex("state", "state"),
 ];
 
 let opening = null;
@@ -90,6 +92,18 @@ export async function get(name, key) {
 export async function all(name, range) {
   const db = await open();
   return asked(db.transaction(name).objectStore(name).getAll(range));
+}
+
+/** The keys alone: of rows that are large, whether and which there are. */
+export async function keys(name, range) {
+  const db = await open();
+  return asked(db.transaction(name).objectStore(name).getAllKeys(range));
+}
+
+/** Those in whose `state` that word stands. */
+export async function inState(name, state) {
+  const db = await open();
+  return asked(db.transaction(name).objectStore(name).index("state").getAll(state));
 }
 
 export async function put(name, row) {

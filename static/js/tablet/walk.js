@@ -5,11 +5,11 @@ import { draftsOf, restore } from "./drafts.js";
 import { keepRestored } from "./forms.js";
 import { fetchWalk } from "./bundles.js";
 import { NotNow } from "./net.js";
-import { heldOf, onChange, shownOver } from "./outbox.js";
+import { onChange, stampsOver } from "./outbox.js";
 import { mergeMain } from "./parts.js";
-import { aPause, rested } from "./pause.js";
+import { aPause, arrived } from "./pause.js";
 import { drawRound, stateOf } from "./progress.js";
-import { goesOnAt, overlay, rowsAt, stationMain, statesOf, tellHeld } from "./render.js";
+import { goesOnAt, overlayAll, stationMain, statesOf } from "./render.js";
 import { lookThrough } from "./signing.js";
 import { all, asked, get, ofStation, put, write } from "./store.js";
 import { pieceById, say } from "./words.js";
@@ -42,13 +42,14 @@ export async function show(place, { push = true, anchor = "", isFirst = false } 
   await dress(walk);
   await withDrafts(fresh);
   const main = document.getElementById("main");
+  const left = here() && { walk: main.dataset.walk, number: main.dataset.station, state: stateOf(main) };
   main.className = "walk";
   Object.assign(main.dataset, fresh.dataset);
   main.replaceChildren(...fresh.childNodes);
   if (push) history.pushState({}, "", addressOf({ walk, station }) + anchor);
-  await shown(main);
+  await shown(main, left);
   arrive(main, anchor, isFirst);
-  rested();
+  arrived();
   return true;
 }
 
@@ -84,10 +85,10 @@ async function withDrafts(main) {
 }
 
 /** What every showing needs, from the server or from the store. */
-async function shown(main) {
+async function shown(main, left) {
   const { walk } = main.dataset;
   await keepRestored([...main.querySelectorAll("form[data-at-once][data-dirty]")]);
-  await around(main);
+  await around(main, left);
   await write(["walks"], async ({ walks }) => {
     const row = await asked(walks.get(walk));
     if (row) walks.put({ ...row, seenAt: Date.now() });
@@ -96,14 +97,18 @@ async function shown(main) {
 }
 
 /** The plan, the photos that are only here, and what is only known to the server. */
-async function around(main) {
-  await roundOf(main);
+async function around(main, left) {
+  await roundOf(main, left);
   await filledIn(main);
 }
 
-async function roundOf(main) {
-  const rows = await shownOver(main.dataset.walk);
-  if (rows.length) drawRound(main, await statesOf(main.dataset.walk, main));
+async function roundOf(main, left) {
+  if (await isAhead(main.dataset.walk)) drawRound(main, await statesOf(main.dataset.walk, main, left));
+}
+
+/** The plan in the stations that are kept here is older than what was answered. */
+async function isAhead(walk) {
+  return Object.keys(await stampsOver(walk)).length > 0;
 }
 
 async function filledIn(main) {
@@ -144,8 +149,7 @@ export async function takeServersPage(main) {
   main.dataset.zone = main.querySelector("#here")?.dataset.zone ?? "";
   const html = main.innerHTML;
   if (station !== "sign") await keepServers(await withName({ walk, number: Number(station), html, state: stateOf(main) }));
-  overlay(main, rowsAt(await shownOver(walk), station));
-  tellHeld(main, rowsAt(await heldOf(walk), station));
+  await overlayAll(main, { walk, station });
   await withDrafts(main);
   if (!(await get("walks", walk))) await put("walks", { walk, kind: kindOfWalk, begun: true, answers: 0, fetchedAt: 0 });
   await shown(main);
@@ -187,7 +191,7 @@ async function bringUpToDate() {
   const fresh = place && (await stationMain(place.walk, place.station));
   if (!fresh) return;
   if (place.station === "sign") await lookThrough(fresh);
-  if ((await shownOver(place.walk)).length) drawRound(fresh, await statesOf(place.walk, fresh));
+  if (await isAhead(place.walk)) drawRound(fresh, await statesOf(place.walk, fresh));
   // Someone may have gone on meanwhile.
   if (here()?.station !== place.station || here()?.walk !== place.walk) return;
   mergeMain(place.main, fresh);
@@ -231,7 +235,7 @@ export function walkOn() {
   onChange(update);
   document.addEventListener("tablet:kept", keptHere);
   document.addEventListener("tablet:ended", ({ detail }) => ended(detail));
-  setInterval(() => document.visibilityState === "visible" && refresh(), EVERY_MS);
+  setInterval(() => document.visibilityState === "visible" && aPause().then(refresh), EVERY_MS);
   document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && refresh());
 }
 

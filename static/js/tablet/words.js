@@ -1,6 +1,7 @@
 // Words come from the page: patterns with {names} as data attributes of #words, pieces as templates.
 
 const FORMAT = { hour: "2-digit", minute: "2-digit", hourCycle: "h23" };
+const clocks = new Map();
 
 /** A pattern of #words with its names filled in. */
 export function say(name, values = {}) {
@@ -10,7 +11,8 @@ export function say(name, values = {}) {
 
 /** 10:21, in the branch's zone where the page names it. */
 export function clock(at, zone) {
-  return new Intl.DateTimeFormat("en-GB", { ...FORMAT, timeZone: zone || undefined }).format(new Date(at));
+  if (!clocks.has(zone)) clocks.set(zone, new Intl.DateTimeFormat("en-GB", { ...FORMAT, timeZone: zone || undefined }));
+  return clocks.get(zone).format(new Date(at));
 }
 
 /** A copy of a template's first element, its [data-slot]s filled in with text. */
