@@ -1,10 +1,11 @@
-"""Answers that a tablet shows by itself just as the server would: nothing has to be drawn and sent back for them.
+"""What is drawn anew and sent back after an answer: nothing where the tablet shows it just as the server would.
 
 Good, complete, whole, understood, a photo of a pickup. A reading of a pickup comes with what it means, which stands in
 its own row: that row comes back. A bad answer comes with what it brings elsewhere: its station comes back.
 """
 
 from collections.abc import Callable
+from enum import Enum
 from typing import Any
 
 from handover.photo.models import Photo
@@ -12,17 +13,24 @@ from handover.walkround.guard import asked
 from handover.walkround.models import CheckAnswer, Count, Hold, Reading, SealCheck, TopicHeard, WalkRound
 
 
-def is_plain(walk: WalkRound | None, row: object) -> bool:
+class Again(Enum):
+    NOTHING = "nothing"
+    ROW = "row"
+    STATION = "station"
+
+
+def again_after(walk: WalkRound | None, row: object) -> Again:
     """Of the row that an answer has just written."""
-    looked_at = PLAIN.get(type(row))
-    return walk is not None and looked_at is not None and looked_at(walk, row)
+    if walk is None:
+        return Again.STATION
+    if (is_plain := PLAIN.get(type(row))) and is_plain(walk, row):
+        return Again.NOTHING
+    return Again.ROW if isinstance(row, Reading) and _is_in_its_row(walk, row) else Again.STATION
 
 
-def is_in_its_row(walk: WalkRound | None, row: object) -> bool:
+def _is_in_its_row(walk: WalkRound, row: Reading) -> bool:
     """Nothing else would look anew. At a return it changes what is to pay; what stops the unit stands everywhere."""
-    if walk is None or walk.is_return or not isinstance(row, Reading):
-        return False
-    return not Hold.objects.filter(walk=walk, subject=row.item_id).exists()
+    return not walk.is_return and not Hold.objects.filter(walk=walk, subject=row.item_id).exists()
 
 
 def _check(_walk: WalkRound, row: CheckAnswer) -> bool:

@@ -5,7 +5,6 @@ from collections.abc import Iterable, Sequence
 from contextlib import nullcontext
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
-from enum import Enum
 from typing import Any
 from uuid import UUID, uuid5
 
@@ -17,11 +16,11 @@ from handover.tablet.devices import proven
 from handover.tablet.disagreeing import is_disagreement, keep_disagreement, settle, standing
 from handover.tablet.entry import Entry, corrected, entry_of, key_of, storable
 from handover.tablet.models import Receipt
-from handover.tablet.plain import is_in_its_row, is_plain
+from handover.tablet.plain import Again, again_after
 from handover.tablet.telling import Held, Teller, branch_of, tell, told_of, walk_told_of
 from handover.tablet.uploads import bytes_of, forget
 from handover.tablet.waiting import Waiting, is_all_before
-from handover.walkround.models import Answer, WalkRound
+from handover.walkround.models import Answer
 from handover.walkround.told import TOLD
 from shared.access.models import Device, Person
 from shared.files.away import StoreAway
@@ -74,17 +73,12 @@ class Batch:
     def skew_ms(self) -> int:
         return round(self.skew / timedelta(milliseconds=1))
 
+    def numbers_shown(self, walk_id: UUID) -> list[int]:
+        return [number for shown, number in self.shown if shown == walk_id]
+
     def rows_alone(self) -> list[RowOf]:
         """Those whose station does not come back whole."""
         return [row for row in self.rows if (row.walk, row.number) not in self.shown]
-
-
-class Again(Enum):
-    """What is drawn anew after an answer: nothing where the tablet shows it just as the server would."""
-
-    NOTHING = "nothing"
-    ROW = "row"
-    STATION = "station"
 
 
 @dataclass(frozen=True, slots=True)
@@ -226,18 +220,12 @@ def tell_and_compare(entry: Entry, teller: Teller) -> Acted:
     was = standing(entry, walk) if walk else None
     row = tell(entry, teller, walk, told)
     if walk is None or not isinstance(row, Answer):
-        return Acted(Outcome.OK, _again_after(walk, row))
+        return Acted(Outcome.OK, again_after(walk, row))
     settle(walk, entry.fields.all("settles"), row, told.act)
     if was is None or not is_disagreement(entry, walk, was, row, teller.device):
-        return Acted(Outcome.OK, _again_after(walk, row))
+        return Acted(Outcome.OK, again_after(walk, row))
     keep_disagreement(walk, entry.kind, was, row)
     return Acted(Outcome.CONFLICT)
-
-
-def _again_after(walk: WalkRound | None, row: object) -> Again:
-    if is_plain(walk, row):
-        return Again.NOTHING
-    return Again.ROW if is_in_its_row(walk, row) else Again.STATION
 
 
 def _bytes(entry: Entry) -> bytes:

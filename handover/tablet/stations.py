@@ -1,13 +1,13 @@
 """The inside of a walk-round's pages as text: what a tablet keeps and shows by itself."""
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from datetime import datetime
 from uuid import UUID
 
 from django.http import Http404, HttpRequest
 from django.template.loader import render_to_string
 
-from handover.tablet.receiving import RowOf
+from handover.tablet.receiving import Batch, RowOf
 from handover.walkround.page.look_through import look_through
 from handover.walkround.page.round import states_at
 from handover.walkround.page.station import station_page
@@ -21,27 +21,26 @@ from shared.access.requests import PersonRequest
 NO_TOKEN = {"csrf_token": ""}
 
 
-def stations_again(
-    request: PersonRequest, stations: Iterable[tuple[UUID, int]], *, now: datetime
-) -> list[dict[str, object]]:
-    """[{walk, number, name, state, html}] of those that the person may see; each walk-round is read once."""
-    by_walk: dict[UUID, list[int]] = {}
-    for walk_id, number in stations:
-        by_walk.setdefault(walk_id, []).append(number)
-    found = ((_seen(request.user, walk_id), numbers) for walk_id, numbers in by_walk.items())
-    return [
-        {"walk": str(seen.walk.pk)} | row
-        for seen, numbers in found
-        if seen
-        for row in station_rows(request, seen, numbers, now=now)
-    ]
+def drawn_again(request: PersonRequest, batch: Batch, *, now: datetime) -> dict[str, list[dict[str, object]]]:
+    """What a batch brings back of walk-rounds that the person may see, each read once.
 
-
-def rows_again(request: PersonRequest, rows: Collection[RowOf], *, now: datetime) -> list[dict[str, str]]:
-    """[{key, html}] of those that the person may see and that are at that station; each walk-round is read once."""
-    seen = {walk_id: _seen(request.user, walk_id) for walk_id in {row.walk for row in rows}}
-    drawn = ((row, _row_html(request, seen[row.walk], row, now=now)) for row in rows)
-    return [{"key": str(row.key), "html": html} for row, html in drawn if html]
+    stations: [{walk, number, name, state, html}]; rows: [{key, html}], not of a station that comes back whole.
+    """
+    rows = batch.rows_alone()
+    walk_ids = dict.fromkeys([*(walk_id for walk_id, _number in batch.shown), *(row.walk for row in rows)])
+    found = {walk_id: seen for walk_id in walk_ids if (seen := _seen(request.user, walk_id))}
+    return {
+        "stations": [
+            {"walk": str(walk_id)} | station
+            for walk_id, seen in found.items()
+            for station in station_rows(request, seen, batch.numbers_shown(walk_id), now=now)
+        ],
+        "rows": [
+            {"key": str(row.key), "html": html}
+            for row in rows
+            if row.walk in found and (html := _row_html(request, found[row.walk], row, now=now))
+        ],
+    }
 
 
 def station_rows(
@@ -68,15 +67,15 @@ def _station_html(request: PersonRequest, seen: Seen, station: StationSheet, *, 
         return _drawn(request, "tablet/_station.html", page)
 
 
-def _row_html(request: PersonRequest, seen: Seen | None, row: RowOf, *, now: datetime) -> str:
-    station = seen and seen.walk.sheet.data.station(row.number)
-    if not (seen and station):
+def _row_html(request: PersonRequest, seen: Seen, row: RowOf, *, now: datetime) -> str:
+    """Empty where that is not asked at that station."""
+    station = seen.walk.sheet.data.station(row.number)
+    if station is None:
         return ""
     with in_zone_of(seen.walk.leg.rental.branch):
         page = station_page(seen, station, request.user, now=now)
         asked = page.row(row.item)
-        said = {"page": page, "row": asked, **NO_TOKEN}
-        return render_to_string("walk/_reading.html", said, request) if asked else ""
+        return _drawn(request, "walk/_reading.html", page, row=asked) if asked else ""
 
 
 def mast_html(request: PersonRequest, seen: Seen, *, now: datetime) -> str:
@@ -91,5 +90,5 @@ def sign_html(request: PersonRequest, seen: Seen, *, now: datetime) -> str:
         return _drawn(request, "tablet/_sign.html", look_through(seen, request.user, now=now))
 
 
-def _drawn(request: HttpRequest, template: str, page: object) -> str:
-    return render_to_string(template, {"page": page, **NO_TOKEN}, request)
+def _drawn(request: HttpRequest, template: str, page: object, **said: object) -> str:
+    return render_to_string(template, {"page": page, **said, **NO_TOKEN}, request)

@@ -20,7 +20,7 @@ from handover.tablet.entry import Unreadable, instant_of
 from handover.tablet.hello import instant
 from handover.tablet.moving import moved, versions_before
 from handover.tablet.receiving import Batch, entries_of, receive, unkeyed
-from handover.tablet.stations import rows_again, stations_again
+from handover.tablet.stations import drawn_again
 from handover.tablet.uploads import (
     MOST_IN_A_CHUNK,
     Chunk,
@@ -56,8 +56,7 @@ def entries(request: PersonRequest) -> HttpResponse:
         "acks": [asdict(ack) for ack in acks],
         "contiguous_seq": count_on(device),
         "now": instant(now),
-        "stations": stations_again(request, batch.shown, now=now),
-        "rows": rows_again(request, batch.rows_alone(), now=now),
+        **drawn_again(request, batch, now=now),
         "moved": moved(request.user, device, before),
         "ends": ends_of(request.user, batch.ended),
     }
