@@ -35,10 +35,34 @@ async function kept(request, name = SHELL) {
   return (await caches.open(name)).match(request);
 }
 
-/** Stations wait at most so long; other pages as long as it takes. A proxy without a server behind it is no answer. */
+/** Stations wait at most so long; other pages as long as it takes. */
 async function page(request, url) {
-  const answer = fetch(request).then((response) => (response.status >= 502 && response.status <= 504 ? shell() : response), shell);
+  const answer = fetch(request).then((response) => ofServer(response, url), shell);
   return url.pathname.startsWith("/walk/") ? Promise.race([answer, after(PATIENCE_MS).then(shell)]) : answer;
+}
+
+/** A proxy without a server behind it is no answer; nor is "not here" to a walk-round that the server is yet to be told of. */
+async function ofServer(response, url) {
+  if (response.status >= 502 && response.status <= 504) return shell();
+  const [, part, walk] = url.pathname.split("/");
+  if (response.status === 404 && part === "walk" && (await isBegunHere(walk))) return (await kept(PAGE)) ?? response;
+  return response;
+}
+
+function isBegunHere(walk) {
+  return new Promise((resolve) => {
+    const opening = indexedDB.open("levelpeg");
+    // Without a store none was begun: it is not made here, but by the page that knows its steps.
+    opening.onupgradeneeded = () => opening.transaction.abort();
+    opening.onerror = () => resolve(false);
+    opening.onsuccess = () => {
+      const db = opening.result;
+      const asking = db.transaction("walks").objectStore("walks").get(walk);
+      asking.onsuccess = () => resolve(Boolean(asking.result?.begunHere));
+      asking.onerror = () => resolve(false);
+      db.close();
+    };
+  });
 }
 
 // While the network is this slow, the files of a page come from here too: one after the other they would each wait.

@@ -99,6 +99,23 @@ def test_a_newer_version_waits_for_a_press_and_an_empty_outbox(two_versions: Run
     assert "," not in version(page)
 
 
+def test_a_walk_round_that_the_server_is_not_told_of_yet_is_shown(device: Tablet) -> None:
+    """Begun on the tablet while nothing got through: the server answers that nothing is at its address."""
+    page = device.page
+    page.route("**/tablet/entries/", lambda route: route.abort())
+    begin_here(page, "Tomas Iveldt")
+    page.get_by_role("button", name="Good").first.tap()
+    page.reload()
+    ready(page)
+    expect(page.locator(".pair [aria-pressed=true]")).to_have_count(1)
+    page.unroute("**/tablet/entries/")
+    all_sent(page)
+    missing = page.goto("/walk/01a22e0c-8317-7cb2-a77d-5a86dad351cc/")
+    assert missing
+    assert missing.status == 404
+    expect(page.get_by_role("heading", level=1)).to_have_text("Not here")
+
+
 def test_a_station_is_shown_when_the_network_is_too_slow(device: Tablet) -> None:
     """The server takes the request and says nothing: after two seconds and a half the tablet's own page comes."""
     page = device.page

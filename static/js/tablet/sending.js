@@ -7,9 +7,10 @@ import { meta } from "./store.js";
 import { upload } from "./uploads.js";
 import { device } from "./who.js";
 
-const AT_ONCE = 50;
+const TOGETHER = 50;
 const LONGEST_S = 30;
 const ENDS = new Set(["hand-over", "take-back"]);
+const AT_ONCE = new Set(["begin", ...ENDS]);
 const REST_MS = 600;
 const LATEST_MS = 10_000;
 
@@ -32,12 +33,12 @@ export async function drain() {
   }
 }
 
-/** After a short rest, several answers at once: what comes back would meet the next tap. An end goes without one. */
+/** After a short rest, several answers at once: what comes back would meet the next tap. What others wait for goes without one. */
 function soon({ detail }) {
   const now = performance.now();
   if (!due) dueSince = now;
   clearTimeout(due);
-  const wait = ENDS.has(detail?.kind) ? 0 : Math.min(REST_MS, dueSince + LATEST_MS - now);
+  const wait = AT_ONCE.has(detail?.kind) ? 0 : Math.min(REST_MS, dueSince + LATEST_MS - now);
   due = setTimeout(() => {
     due = 0;
     drain();
@@ -81,7 +82,7 @@ async function sendAll() {
 async function next(told) {
   const rows = (await outbox.kept()).filter((row) => outbox.isWaiting(row) && !told.has(row.key));
   const answers = rows.filter(({ kind }) => kind !== "photo" && !ENDS.has(kind));
-  if (answers.length) return answers.slice(0, AT_ONCE);
+  if (answers.length) return answers.slice(0, TOGETHER);
   const photo = rows.find(({ kind }) => kind === "photo");
   return photo ? [photo] : rows;
 }

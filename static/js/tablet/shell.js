@@ -70,5 +70,5 @@ async function begin(form, { walk, kind, unit, customer }) {
     walks.put({ ...now, begun: true, begunHere: true });
   });
   await show({ walk, station: "" });
-  document.dispatchEvent(new CustomEvent("tablet:kept", { detail: { walk } }));
+  document.dispatchEvent(new CustomEvent("tablet:kept", { detail: { walk, kind: "begin" } }));
 }
