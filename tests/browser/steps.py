@@ -200,11 +200,18 @@ def speak(page: Page, language: str) -> None:
         page.get_by_role("button", name=language, exact=True).tap()
 
 
+def press(target: Locator) -> None:
+    """A finger presses what stands still: it is scrolled to and drawn before."""
+    target.scroll_into_view_if_needed()
+    target.evaluate("() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))")
+    target.tap()
+
+
 def answer(page: Page, question: str, word: str) -> None:
     """A Check, a Seal or a known Mark."""
     button = page.get_by_role("group", name=question, exact=True).get_by_role("button", name=word, exact=True)
     with kept(page):
-        button.tap()
+        press(button)
     expect(button).to_have_attribute("aria-pressed", "true")
 
 
@@ -221,7 +228,7 @@ def count_all(page: Page) -> None:
     offered = page.get_by_role("textbox", name="press to say so")
     while left := offered.count():
         with kept(page):
-            offered.first.tap()
+            press(offered.first)
         expect(offered).to_have_count(left - 1)
 
 

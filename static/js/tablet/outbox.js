@@ -15,7 +15,7 @@ export function onChange(listener) {
   listeners.add(listener);
 }
 
-/** `what`: {walk} that was written, or nothing; `isNew` when an entry was added. */
+/** `what`: {walk} that was written, or nothing; `isNew` when an entry was added; `agreed` as `settleAcks` finds it. */
 export function changed(what = {}) {
   channel?.postMessage(what);
   listeners.forEach((listener) => listener(what));
@@ -125,11 +125,15 @@ export async function settleAcks({ acks, stations = [], rows: drawn = [], moved 
     for (const walk of told) await outdate(stores, walk);
     for (const one of moved) await move(stores, one);
     await resendAfter(stores, contiguous);
-    return [...told].filter(Boolean);
+    const isMore = stations.length + drawn.length > 0 || acks.some(({ key, status }) => !AGREED.has(status) || !STANDS.has(rows.get(key)?.kind));
+    return [...told].filter(Boolean).map((walk) => ({ walk, agreed: isMore ? null : acks.map(({ key }) => key) }));
   });
-  walks.forEach((walk) => changed({ walk }));
+  walks.forEach(changed);
   if (!walks.length) changed();
 }
+
+// Answers that look the same once the server has them: `agreed` are their keys where it said nothing more than yes.
+const STANDS = new Set(["check", "seal", "judge", "count", "reading"]);
 
 /** What was answered counts in the bundle too, once it is fetched again: the page to sign is older than that. */
 async function outdate(stores, walk) {

@@ -19,13 +19,13 @@ export function parsed(html, { walk, station, kind }) {
 }
 
 /** Shows on an element what this tablet has over the server's: refused, waiting and mirrored entries, in order. */
-export function overlay(main, rows) {
+function overlay(main, rows) {
   for (const row of rows) (row.state === "rejected" ? refuse : enter)(main, row);
   if (rows.length) progress(main);
 }
 
 /** What the server keeps for a person is said where it was answered, until it is answered anew. */
-export function tellHeld(main, rows) {
+function tellHeld(main, rows) {
   for (const row of rows) {
     const part = main.querySelector(`#${CSS.escape(row.part)}`);
     const say = pieceById("held-here", { sentence: row.sentence });
@@ -52,10 +52,12 @@ export async function stationMain(walk, station) {
 
 /**
  * Every station of a walk-round with its state, by number: what the plan draws. `shown`: the station on the page;
- * `left`: {walk, number, state} of the one that was there just now, as it need not be read again for that.
+ * `left`: {walk, number, state} of the one that was there just now, as it need not be read again for that; `stamps`:
+ * what is shown over the stations, where it has been read.
  */
-export async function statesOf(walk, shown = null, left = null) {
-  const [stations, stamps] = await Promise.all([all("stations", ofWalk(walk)), stampsOver(walk)]);
+export async function statesOf(walk, { shown = null, left = null, stamps = null } = {}) {
+  const stations = await all("stations", ofWalk(walk));
+  stamps ??= await stampsOver(walk);
   const here = shown?.dataset.walk === walk ? Number(shown.dataset.station) : null;
   const known = left?.walk === walk ? { [left.number]: left.state } : {};
   if (here !== null) known[here] = stateOf(shown);

@@ -102,13 +102,11 @@ async function around(main, left) {
   await filledIn(main);
 }
 
+/** Where nothing is shown over the stations that are kept here, the plan in them is the newest there is. */
 async function roundOf(main, left) {
-  if (await isAhead(main.dataset.walk)) drawRound(main, await statesOf(main.dataset.walk, main, left));
-}
-
-/** The plan in the stations that are kept here is older than what was answered. */
-async function isAhead(walk) {
-  return Object.keys(await stampsOver(walk)).length > 0;
+  const { walk } = main.dataset;
+  const stamps = await stampsOver(walk);
+  if (Object.keys(stamps).length) drawRound(main, await statesOf(walk, { shown: main, left, stamps }));
 }
 
 async function filledIn(main) {
@@ -173,10 +171,14 @@ let turn = Promise.resolve();
 let isDue = false;
 
 /** One after the other, between two taps: the page is what the last of them read. One that is due reads for all. */
-function update({ walk, isNew, elsewhere } = {}) {
+function update({ walk, isNew, elsewhere, agreed } = {}) {
   const place = here();
   // What is kept on this page is shown by who kept it.
   if (isDue || !place || (walk && walk !== place.walk) || (isNew && !elsewhere)) return turn;
+  if (agreed && !elsewhere && place.station !== "sign") {
+    for (const key of agreed) place.main.querySelector(`[data-answer="${CSS.escape(key)}"]`)?.removeAttribute("data-unsent");
+    return turn;
+  }
   isDue = true;
   turn = turn.catch(() => {}).then(aPause).then(() => {
     isDue = false;
@@ -191,7 +193,7 @@ async function bringUpToDate() {
   const fresh = place && (await stationMain(place.walk, place.station));
   if (!fresh) return;
   if (place.station === "sign") await lookThrough(fresh);
-  if (await isAhead(place.walk)) drawRound(fresh, await statesOf(place.walk, fresh));
+  await roundOf(fresh);
   // Someone may have gone on meanwhile.
   if (here()?.station !== place.station || here()?.walk !== place.walk) return;
   mergeMain(place.main, fresh);
