@@ -10,7 +10,7 @@ from datetime import timedelta
 from typing import Any
 
 import pytest
-from django.test import Client
+from django.test import Client, TestCase
 
 from fleet.models import PhotoView
 from handover.acting import AnyonesAct
@@ -47,7 +47,6 @@ LATER = BACK_AT + timedelta(hours=3)
 DAYS_LATER = BACK_AT + timedelta(days=5)
 DOOR = MarkSeen("scratch", "door", "left door", 120, -1025, 2600)
 DOOR_REF = "Mark 1, left door"
-Capture = Callable[..., Any]
 
 
 @pytest.fixture(autouse=True, scope="module")
@@ -175,16 +174,16 @@ def contest(line: StatementLine, **said: Any) -> Dispute:
     return open_dispute(line, act=AnyonesAct(by=None, at=DAYS_LATER, key=uuid7()), **told)
 
 
-@pytest.fixture
-def committed(django_capture_on_commit_callbacks: Capture) -> Callable[[], Any]:
+@contextmanager
+def as_committed() -> Iterator[None]:
     """Within it what is ordered is made, as after a commit; what that orders too."""
+    with TestCase.captureOnCommitCallbacks(execute=True):
+        yield
 
-    @contextmanager
-    def making() -> Iterator[None]:
-        with django_capture_on_commit_callbacks(execute=True):
-            yield
 
-    return making
+@pytest.fixture
+def committed() -> Callable[[], Any]:
+    return as_committed
 
 
 @pytest.fixture

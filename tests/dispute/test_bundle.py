@@ -23,21 +23,28 @@ from shared.access.scope import NotAllowed
 from shared.canonical import sha256_hex
 from shared.files.store import read
 from shared.ledger.models import Entry
-from tests.dispute.conftest import DAYS_LATER
-from tests.factories import an_act
+from tests.dispute.conftest import DAYS_LATER, as_committed
+from tests.factories import PersonFactory, an_act
+from tests.kept import anew
 
 TOOLS = ("pdfsig", "openssl", "sha256sum", "basenc", "bash")
 needs_tools = pytest.mark.skipif(any(shutil.which(tool) is None for tool in TOOLS), reason=f"needs {', '.join(TOOLS)}")
 
 
-@pytest.fixture
-def bundle(dispute: Dispute, ruth: Person, committed: Callable[[], Any]) -> Bundle:
-    """Of a decided dispute, with both return records and the letter."""
+@pytest.fixture(scope="module")
+def kept_bundle(kept_dispute: Dispute) -> Bundle:
+    """Of a decided dispute, with both return records and the letter: five documents, which take seconds."""
+    manager = PersonFactory(username="ruth", first_name="Ruth", last_name="Aldane", role="manager")
     for record in Record.objects.filter(state="waiting"):
         make_record.enqueue(str(record.pk))
-    with committed():
-        decide(dispute, Verdict("waived", "Let go"), act=an_act(ruth, at=DAYS_LATER))
-    return ordered(dispute, ruth, committed)
+    with as_committed():
+        decide(anew(kept_dispute), Verdict("waived", "Let go"), act=an_act(manager, at=DAYS_LATER))
+    return ordered(anew(kept_dispute), manager, as_committed)
+
+
+@pytest.fixture
+def bundle(kept_bundle: Bundle, db: None) -> Bundle:
+    return anew(kept_bundle)
 
 
 def ordered(dispute: Dispute, by: Person, committed: Callable[[], Any]) -> Bundle:

@@ -25,6 +25,7 @@ from shared.money import round_half_up
 from tests.counter.reading import due, result
 from tests.dispute.conftest import DAYS_LATER, DOOR_REF, contest, iter_lines, the_door
 from tests.factories import PersonFactory, an_act
+from tests.unprinted import letter_unprinted  # noqa: F401 (fixture)
 
 pytestmark = pytest.mark.django_db
 WHY = "The pickup photo shows the door without it."
@@ -77,6 +78,7 @@ def test_it_goes_through_reopening_and_waiver(dispute: Dispute, ruth: Person) ->
     assert list(verify_chain(dispute.rental_id)) == []
 
 
+@pytest.mark.usefixtures("letter_unprinted")
 def test_it_is_settled_and_a_record_is_made(dispute: Dispute, ruth: Person, committed: Callable[[], Any]) -> None:
     with committed():
         decided(dispute, ruth, "waived")

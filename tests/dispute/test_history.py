@@ -18,11 +18,16 @@ from shared.access.models import Person
 pytestmark = pytest.mark.django_db
 
 
-@pytest.fixture
-def copied(dispute: Dispute, inverlark: Branch) -> Rental:
-    """A hundred copies on four units of two branches; the first, as it was."""
-    Branch.objects.filter(pk=inverlark.pk).update(operator="Larkmoor Campers")
+@pytest.fixture(scope="module")
+def kept_copied(kept_dispute: Dispute) -> Rental:
+    Branch.objects.filter(pk=kept_dispute.rental.branch_id).update(operator="Larkmoor Campers")
     call_command("simulate", "--rentals=100", "--units=4", "--branches=2", "--years=3", stdout=StringIO())
+    return kept_dispute.rental
+
+
+@pytest.fixture
+def copied(kept_copied: Rental, dispute: Dispute) -> Rental:
+    """A hundred copies on four units of two branches; the first, as it was."""
     return dispute.rental
 
 
