@@ -26,9 +26,15 @@ pytestmark = pytest.mark.django_db
 OUT_AT = datetime(2026, 8, 14, 9, tzinfo=UTC)
 
 
-@pytest.fixture
-def fleet(db: None) -> DemoFleet:
+@pytest.fixture(scope="module")
+def kept_fleet(kept_for_module: None) -> DemoFleet:
     return load_fleet(today=date(2026, 8, 14))
+
+
+@pytest.fixture
+def fleet(kept_fleet: DemoFleet, db: None) -> DemoFleet:
+    """Its rows are only looked at."""
+    return kept_fleet
 
 
 def rental_of(fleet: DemoFleet, unit: str, nights: int) -> Rental:

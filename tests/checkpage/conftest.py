@@ -13,7 +13,7 @@ from shared.files.store import read
 from shared.ids import uuid7
 from shared.ledger.rows import written
 from shared.ledger.writing import append
-from tests.pages.conftest import made_record, sealed_once, waiting_record  # noqa: F401 (fixtures)
+from tests.pages.conftest import kept_out, made_record, sealed_once, waiting_record  # noqa: F401 (fixtures)
 from tests.pages.conftest import out as _out
 
 out = _out

@@ -12,7 +12,16 @@ from handover.statement.actions import draw_up
 from handover.statement.models import Statement
 from shared.access.models import Person
 from shared.files.store import keep, read
-from tests.factories import BACK_AT, ExtraOfferFactory, RentalFactory, UnitFactory, an_act
+from tests.factories import (
+    BACK_AT,
+    ExtraOfferFactory,
+    PersonFactory,
+    RentalFactory,
+    ReturnBayFactory,
+    UnitFactory,
+    an_act,
+)
+from tests.kept import anew
 from tests.playing import come_back, go
 
 LEFT = {"diesel": "82", "gas_front": "11.7", "odometer": "41206"}
@@ -46,25 +55,40 @@ def as_maeve(signed_in: Callable[[Person], Client], maeve: Person) -> Client:
     return signed_in(maeve)
 
 
-@pytest.fixture
-def out(isla: Person) -> Rental:
+@pytest.fixture(scope="module")
+def kept_out(kept_for_module: None) -> Rental:
     """Maren Oduya's rental, gone with 82 L and 20 L prepaid."""
     unit = UnitFactory(odometer_km=41_000)
     rental = RentalFactory(leg=unit, extras=[ExtraOfferFactory()])
-    go(rental, isla, **LEFT)
+    go(rental, PersonFactory(), **LEFT)
     return rental
 
 
-@pytest.fixture
-def back(out: Rental, callum: Person) -> Rental:
+@pytest.fixture(scope="module")
+def kept_back(kept_out: Rental) -> Rental:
     """31.5 L and 2.4 kg short, the first aid kit opened, 1 h 47 late."""
-    come_back(out, callum, seal="broken", **CAME_BACK)
+    come_back(kept_out, ReturnBayFactory(), seal="broken", **CAME_BACK)
+    return kept_out
+
+
+@pytest.fixture(scope="module")
+def kept_priced(kept_back: Rental) -> Statement:
+    return draw_up(kept_back, act=an_act(ReturnBayFactory(), at=BACK_AT))
+
+
+@pytest.fixture
+def out(kept_out: Rental, db: None) -> Rental:
+    return anew(kept_out)
+
+
+@pytest.fixture
+def back(kept_back: Rental, out: Rental) -> Rental:
     return out
 
 
 @pytest.fixture
-def priced(back: Rental, callum: Person) -> Statement:
-    return draw_up(back, act=an_act(callum, at=BACK_AT))
+def priced(kept_priced: Statement, back: Rental) -> Statement:
+    return back.statements.get()
 
 
 @pytest.fixture

@@ -9,9 +9,9 @@ from fleet.models import Branch
 from handover.rental.models import Customer, Rental
 from shared.access.models import Person
 from tests.factories import CustomerFactory, RentalFactory, UnitFactory
-from tests.pages.conftest import as_callum, back, out, priced, signed_in
+from tests.pages.conftest import as_callum, back, kept_back, kept_out, kept_priced, out, priced, signed_in
 
-__all__ = ["as_callum", "back", "out", "priced", "signed_in"]
+__all__ = ["as_callum", "back", "kept_back", "kept_out", "kept_priced", "out", "priced", "signed_in"]
 
 Look = Callable[..., str]
 

@@ -6,12 +6,20 @@ from typing import NamedTuple
 import pytest
 
 from fleet.models import Unit
-from handover.rental.models import Rental
 from handover.walkround.combined import expanded
 from handover.walkround.document import found_on, walk_document
 from handover.walkround.models import WalkRound
 from shared.access.models import Person
-from tests.factories import BACK_AT, CylinderFactory, InstrumentFactory
+from tests.factories import (
+    BACK_AT,
+    CylinderFactory,
+    InstrumentFactory,
+    PersonFactory,
+    RentalFactory,
+    ReturnBayFactory,
+    UnitFactory,
+)
+from tests.kept import anew
 from tests.playing import go, item, read, start
 from tests.walkround.conftest import look, text_of
 
@@ -40,10 +48,9 @@ CODES = [kind.code for kind in KINDS]
 PERCENT = {"unit": "%", "capacity": Decimal(100), "steps": 4, "resolution": Decimal(25), "half_width": Decimal("12.5")}
 
 
-@pytest.fixture
-def unit_407(unit_407: Unit) -> Unit:
+def full(unit: Unit) -> Unit:
     """With everything at one station that the layouts of the demo have at several."""
-    station = unit_407.layout.stations.get(number=2)
+    station = unit.layout.stations.get(number=2)
     aus = {"unit": "L", "capacity": Decimal(20), "steps": 20, "resolution": Decimal(1), "half_width": Decimal("1.5")}
     battery = {**PERCENT, "steps": 10, "resolution": Decimal(1), "half_width": Decimal(3)}
     InstrumentFactory(station=station, code="aus32", name="AUS 32", measures="exhaust_fluid", order=2, **aus)
@@ -53,13 +60,20 @@ def unit_407(unit_407: Unit) -> Unit:
     InstrumentFactory(
         station=station, code="house_battery", name="House battery", measures="house_battery", order=8, **battery
     )
-    return unit_407
+    return unit
+
+
+@pytest.fixture(scope="module")
+def kept_back(kept_for_module: None) -> WalkRound:
+    """Its return is begun."""
+    rental = RentalFactory(leg=full(UnitFactory()))
+    go(rental, PersonFactory(), **{kind.code: kind.out for kind in KINDS})
+    return start(rental, "return", ReturnBayFactory(), at=BACK_AT, arrived_at=BACK_AT)
 
 
 @pytest.fixture
-def back(booked: Rental, isla: Person, callum: Person) -> WalkRound:
-    go(booked, isla, **{kind.code: kind.out for kind in KINDS})
-    return start(booked, "return", callum, at=BACK_AT, arrived_at=BACK_AT)
+def back(kept_back: WalkRound, db: None) -> WalkRound:
+    return anew(kept_back)
 
 
 def row_of(person: Person, walk: WalkRound, code: str) -> str:
