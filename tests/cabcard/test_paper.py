@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 from django.conf import settings
+from weasyprint import Document
 
 from fleet.demo.loading import DemoFleet, load_fleet
 from fleet.drawing.shapes import HEX
@@ -63,6 +64,10 @@ def printed(page: CardPage) -> tuple[int, str]:
     """Pages, and the text on them."""
     pdf = card_pdf(page, printed_at="printed 14 Aug 2026 10:40")
     assert "595.276 x 841.89 pts (A4)" in tool("pdfinfo", pdf)
+    return words_on(pdf)
+
+
+def words_on(pdf: bytes) -> tuple[int, str]:
     words = tool("pdftotext", pdf, "-")
     return words.count("\f"), " ".join(words.split())
 
@@ -72,14 +77,29 @@ def tool(name: str, pdf: bytes, *more: str) -> str:
     return done.stdout.decode()
 
 
+def laid(page: CardPage) -> Document:
+    return laid_out(page, printed_at="printed 14 Aug 2026 10:40")
+
+
 def pages(page: CardPage) -> int:
-    return len(laid_out(page, printed_at="printed 14 Aug 2026 10:40").pages)
+    return len(laid(page).pages)
+
+
+def tallest(card: Document) -> float:
+    boxes = card.pages[0]._page_box.descendants()
+    return round(max(box.style["font_size"] for box in boxes) * 0.75)
 
 
 @pytest.mark.parametrize("unit", ["407", "271"])
 def test_it_fits_one_page_however_long_the_trip(fleet: DemoFleet, unit: str) -> None:
-    lengths = {nights: pages(page_of(rental_of(fleet, unit, nights))) for nights in (0, 1, 4, 7, 12)}
-    assert lengths == dict.fromkeys(lengths, 1)
+    """A short trip has room for large figures: the height's letters are 60 pt tall there, and smaller on a long one.
+
+    A long trip says where the rest of its nights stands.
+    """
+    cards = {nights: laid(page_of(rental_of(fleet, unit, nights))) for nights in (0, 1, 4, 7, 12)}
+    assert {nights: len(card.pages) for nights, card in cards.items()} == dict.fromkeys(cards, 1)
+    assert tallest(cards[4]) == 60 > tallest(cards[12]) >= 34
+    assert "Later nights stand on the phone page" in words_on(cards[12].write_pdf())[1]
 
 
 @pytest.mark.parametrize("unit", ["407", "271"])
@@ -111,21 +131,6 @@ def test_what_is_printed(trip: Rental, isla: Person) -> None:
 def test_what_must_not_go_is_printed(trip: Rental) -> None:
     page = replace(page_of(trip), stops=[Both("Cylinder A holds 6.3 kg: it does not go out.")])
     assert "it does not go out" in printed(page)[1]
-
-
-def test_a_long_trip_says_where_the_rest_stands(fleet: DemoFleet) -> None:
-    assert "Later nights stand on the phone page" in printed(page_of(rental_of(fleet, "271", 12)))[1]
-
-
-def test_a_short_trip_has_room_for_large_figures(fleet: DemoFleet) -> None:
-    """The height's letters are 60 pt tall on a short trip, and smaller on a long one."""
-    short, long = (tallest(page_of(rental_of(fleet, "407", nights))) for nights in (4, 12))
-    assert short == 60 > long >= 34
-
-
-def tallest(page: CardPage) -> float:
-    boxes = laid_out(page, printed_at="").pages[0]._page_box.descendants()
-    return round(max(box.style["font_size"] for box in boxes) * 0.75)
 
 
 def test_a_name_in_another_script_is_drawn(trip: Rental) -> None:
