@@ -64,6 +64,7 @@ from tests.factories import (
 from tests.pages.headers import assert_kept_in
 from tests.photos.pictures import quarters
 from tests.playing import STROKES, go, item, start
+from tests.unprinted import record_unprinted  # noqa: F401 (fixture)
 
 ALL = "host return_bay manager coordinator administrator"
 BOOK = "host manager coordinator"
@@ -676,6 +677,7 @@ def cell(kind: str, row: Row, world: World, who: str) -> HttpResponse:
     return answer
 
 
+@pytest.mark.usefixtures("record_unprinted")
 @pytest.mark.parametrize("row", ROWS, ids=lambda row: row.name)
 def test_who_may(row: Row, world: World, db: None) -> None:
     """Five roles at their own branch and at another, nobody, and whoever has the link of a customer."""
