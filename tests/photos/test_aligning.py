@@ -27,6 +27,16 @@ def before(scene):
     return photo(scene, Light(), seed=1).data
 
 
+@pytest.fixture(scope="module")
+def scuffed(scene):
+    return photo(scene, ASIDE, seed=2, damages=(SCUFF,))
+
+
+@pytest.fixture(scope="module")
+def laid_scuffed(before, scuffed):
+    return lay_over(before, scuffed.data)
+
+
 def grey(jpeg):
     return cv2.imdecode(np.frombuffer(jpeg, np.uint8), cv2.IMREAD_GRAYSCALE)[180:700, 150:1050].astype(float)
 
@@ -39,10 +49,9 @@ def test_the_vehicle_lies_on_the_vehicle(scene, before):
     assert alike[1] > 0.97
 
 
-def test_a_scuff_is_a_place_to_look_at(scene, before):
-    after = photo(scene, ASIDE, seed=2, damages=(SCUFF,))
-    first = lay_over(before, after.data).regions[0]
-    x, y, wide, tall = after.boxes[0]
+def test_a_scuff_is_a_place_to_look_at(scuffed, laid_scuffed):
+    first = laid_scuffed.regions[0]
+    x, y, wide, tall = scuffed.boxes[0]
     assert first.left <= 1000 * (x + wide / 2) / 1200 <= first.left + first.width
     assert first.top <= 1000 * (y + tall / 2) / 900 <= first.top + first.height
 
@@ -88,9 +97,8 @@ def test_what_is_no_picture_is_refused(before):
         lay_over(before, b"no picture")
 
 
-def test_same_photos_give_the_same_places(scene, before):
-    after = photo(scene, ASIDE, seed=2, damages=(SCUFF,)).data
-    assert lay_over(before, after) == lay_over(before, after)
+def test_same_photos_give_the_same_places(before, scuffed, laid_scuffed):
+    assert lay_over(before, scuffed.data) == laid_scuffed
 
 
 def test_places_where_nothing_is_compared_are_never_shown():

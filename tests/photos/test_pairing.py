@@ -4,6 +4,7 @@ from io import BytesIO
 
 import pytest
 from django.core.management import call_command
+from django.test import TestCase
 from PIL import Image
 
 from fleet.models import PhotoView, Station
@@ -13,7 +14,8 @@ from handover.photo.models import Photo, PhotoPair
 from handover.photo.pairing import make_pair
 from handover.walkround.models import WalkRound
 from shared.files.store import read
-from tests.factories import BACK_AT, an_act
+from tests.factories import BACK_AT, PersonFactory, RentalFactory, ReturnBayFactory, UnitFactory, an_act
+from tests.kept import anew
 from tests.playing import leave, start
 from tests.walkround.conftest import asked, look, text_of
 
@@ -23,9 +25,9 @@ OTHER = photo(side(307), Light(), seed=1).data
 State = PhotoPair.State
 
 
-@pytest.fixture
-def view(unit_407):
-    station = Station.objects.get(layout=unit_407.layout, number=1)
+@pytest.fixture(scope="module")
+def kept_view(kept_for_module):
+    station = Station.objects.get(layout=UnitFactory().layout, number=1)
     return PhotoView.objects.create(
         station=station, code="side", name="Side behind the door", shows="From the door to the rear wheel.",
         eye_x_mm=1975, eye_y_mm=3100, aim_x_mm=1025, aim_y_mm=3100,
@@ -36,36 +38,62 @@ def take(walk, by, data, subject):
     return add_photo(walk, station=1, data=data, subject=subject, view="Side behind the door", act=an_act(by))
 
 
-@pytest.fixture
-def away(view, booked, isla):
+@pytest.fixture(scope="module")
+def kept_away(kept_view):
     """Gone, with the view photographed at pickup."""
-    walk = start(booked, "pickup", isla)
-    take(walk, isla, BEFORE, view.pk)
+    rental, isla = RentalFactory(), PersonFactory()
+    walk = start(rental, "pickup", isla)
+    take(walk, isla, BEFORE, kept_view.pk)
     leave(walk, isla)
-    return booked
+    return rental
+
+
+@pytest.fixture(scope="module")
+def kept_back(kept_away):
+    return start(kept_away, "return", ReturnBayFactory(), at=BACK_AT, arrived_at=BACK_AT)
+
+
+@pytest.fixture(scope="module")
+def kept_pair(kept_back, kept_view):
+    """Of two photos that can be laid over each other, which takes a second."""
+    return paired(kept_back, ReturnBayFactory(), kept_view, AFTER)
 
 
 @pytest.fixture
-def back(away, callum):
-    return start(away, "return", callum, at=BACK_AT, arrived_at=BACK_AT)
+def view(kept_view, db):
+    return anew(kept_view)
 
 
-def paired(back, callum, view, data, capture):
-    with capture(execute=True):
+@pytest.fixture
+def away(kept_away, db):
+    return anew(kept_away)
+
+
+@pytest.fixture
+def back(kept_back, db):
+    return anew(kept_back)
+
+
+@pytest.fixture
+def pair(kept_pair, db):
+    return anew(kept_pair)
+
+
+def paired(back, callum, view, data):
+    with TestCase.captureOnCommitCallbacks(execute=True):
         take(back, callum, data, view.pk)
     return PhotoPair.objects.get()
 
 
-def test_the_same_view_is_laid_over_each_other(back, callum, view, django_capture_on_commit_callbacks):
-    pair = paired(back, callum, view, AFTER, django_capture_on_commit_callbacks)
+def test_the_same_view_is_laid_over_each_other(pair):
     assert pair.state == State.ALIGNED
     assert Image.open(BytesIO(read(pair.aligned))).size == (1200, 900)
     assert 1 <= len(pair.regions) <= 8
     assert all(len(region) == 4 and max(region) <= 1000 for region in pair.regions)
 
 
-def test_what_is_too_different_is_said(back, callum, view, django_capture_on_commit_callbacks):
-    pair = paired(back, callum, view, OTHER, django_capture_on_commit_callbacks)
+def test_what_is_too_different_is_said(back, callum, view):
+    pair = paired(back, callum, view, OTHER)
     assert (pair.state, pair.aligned, pair.regions) == (State.DIFFERENT, "", [])
     said = text_of(look(callum, "photo-pair", pair.pk))
     assert "Too different to lay over each other." in said
@@ -100,8 +128,7 @@ def test_the_pickup_makes_no_pair(away):
     assert not PhotoPair.objects.exists()
 
 
-def test_the_page_offers_places_and_no_findings(back, callum, view, django_capture_on_commit_callbacks):
-    pair = paired(back, callum, view, AFTER, django_capture_on_commit_callbacks)
+def test_the_page_offers_places_and_no_findings(pair, callum):
     said = text_of(look(callum, "photo-pair", pair.pk))
     assert "None of them is a finding." in said
     assert said.count('class="ring"') == 2 * len(pair.regions)

@@ -3,20 +3,24 @@
 from collections.abc import Callable
 from contextlib import AbstractContextManager
 from datetime import UTC, date, datetime
+from pathlib import PurePath
 from typing import Any
 from unittest.mock import patch
 
 import pytest
 
-from fleet.models import Branch
 from handover.acting import AnyonesAct
+from handover.customer.models import NoticedPhoto
+from handover.photo.models import Photo
 from handover.rental.models import Rental
 from handover.retention.erasing.whole import erase
 from handover.retention.judging import judge
 from handover.retention.models import Erasure, Why
 from handover.statement.models import Statement
-from shared.access.models import Person
+from shared.files.store import keep, read
 from shared.ids import uuid7
+from tests.factories import BranchFactory, PersonFactory, PortAverilFactory
+from tests.kept import anew
 from tests.retention import playing
 
 SOON = datetime(2026, 8, 25, 12, tzinfo=UTC)
@@ -33,17 +37,33 @@ def shots() -> dict[str, bytes]:
     return playing.shots()
 
 
-@pytest.fixture
-def settled(inverlark: Branch, ruth: Person, shots: dict[str, bytes]) -> Rental:
+@pytest.fixture(scope="module")
+def kept_settled(kept_for_module: None, shots: dict[str, bytes]) -> Rental:
     """Played by the manager, who may do both walk-rounds."""
-    rental = playing.booked(inverlark, ruth)
+    both = [BranchFactory(), PortAverilFactory()]
+    ruth = PersonFactory(username="ruth", first_name="Ruth", last_name="Aldane", role="manager", branches=both)
+    rental = playing.booked(both[0], ruth)
     playing.gone(rental, ruth, shots)
     with at(playing.ON_TRIP):
         playing.noticed(rental, ruth, shots)
     with at(playing.LATER):
         playing.back(rental, ruth, shots)
-    rental.refresh_from_db()
     return rental
+
+
+@pytest.fixture(scope="module")
+def pictures(kept_settled: Rental) -> list[tuple[bytes, str]]:
+    """Each file of it in the store, with its suffix."""
+    rows = [row for of in (Photo, NoticedPhoto) for row in of.objects.values_list("original", "display", "thumb")]
+    return [(read(name), PurePath(name).suffix) for row in rows for name in row]
+
+
+@pytest.fixture
+def settled(kept_settled: Rental, pictures: list[tuple[bytes, str]], db: None) -> Rental:
+    """With its files, which the database does not bring back after a test that erased them."""
+    for data, suffix in pictures:
+        keep(data, suffix=suffix)
+    return anew(kept_settled)
 
 
 @pytest.fixture

@@ -12,10 +12,10 @@ from handover.search.folding import compact, folded
 from handover.search.models import SavedView, SearchRow, SearchWord
 from shared.access.models import Person
 from tests.factories import CustomerFactory, RentalFactory, UnitFactory
-from tests.retention.conftest import after_commit, erased, settled, shots
+from tests.retention.conftest import after_commit, erased, kept_settled, pictures, settled, shots
 from tests.retention.playing import DRIVER, LATE, NAME, NEEDLES, NOTICED, OBJECTION, REFERENCE, REMARK, WAIVED
 
-__all__ = ["after_commit", "settled", "shots"]
+__all__ = ["after_commit", "kept_settled", "pictures", "settled", "shots"]
 FOUND = {"name": NAME, "driver": DRIVER, "remark": REMARK, "noticed": NOTICED, "lateness": LATE, "objection": OBJECTION,
          "waiver": WAIVED, "payment": REFERENCE}  # fmt: skip
 
