@@ -34,10 +34,11 @@ def token_for(person: Person, device: Device) -> str:
     return signing.dumps({"device": str(device.pk), "person": str(person.pk)}, salt=SALT)
 
 
-def proven(token: str, device: Device) -> Person | None:
+def proven(token: str, device: Device, sender: Person | None = None) -> Person | None:
     """Whoever the token was made for on this device; None when it is forged, of another device or revoked.
 
-    It does not expire: what was captured before a long way home is as true as when it was captured.
+    It does not expire: what was captured before a long way home is as true as when it was captured. Mostly it is who
+    sends it, and they have been read.
     """
     try:
         said = signing.loads(token, salt=SALT)
@@ -45,4 +46,6 @@ def proven(token: str, device: Device) -> Person | None:
         return None
     if device.revoked_at or said["device"] != str(device.pk):
         return None
+    if sender and str(sender.pk) == said["person"]:
+        return sender
     return Person.objects.filter(pk=said["person"]).first()

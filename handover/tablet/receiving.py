@@ -188,7 +188,7 @@ def _result(batch: Batch, entry: Entry) -> Result:
     if entry.seq and Receipt.objects.filter(device=batch.device, seq=entry.seq).exists():
         logger.error("Device %s gave its number %s to two entries.", batch.device.pk, entry.seq)
         return Result(Outcome.REJECTED, _("The tablet numbered this like another answer. Answer it once more."))
-    author = proven(entry.token, batch.device)
+    author = proven(entry.token, batch.device, batch.relayed_by)
     author = author if author and author.pk == entry.author else None
     try:
         acted = _told(batch, entry, author)

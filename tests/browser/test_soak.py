@@ -11,7 +11,7 @@ ROUNDS = 200
 SEED = 20260814
 
 
-@pytest.mark.timeout(1200)
+@pytest.mark.timeout(3600)
 def test_nothing_is_lost_and_nothing_doubled(playwright: Playwright, filled: Path, tmp_path: Path) -> None:
     account, day = soak(playwright, ROUNDS, seed=SEED, filled=filled, folder=tmp_path, say=lambda _: None)
     assert not day.wrong
