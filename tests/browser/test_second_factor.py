@@ -52,6 +52,7 @@ def is_at(page: Page, heading: str) -> None:
 
 
 def leave(page: Page) -> None:
+    page.wait_for_load_state()
     page.goto("/me/")
     page.get_by_role("button", name="Sign out", exact=False).last.tap()
     is_at(page, "Sign in")

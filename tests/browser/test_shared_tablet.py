@@ -102,6 +102,7 @@ def test_without_a_signal_the_entries_carry_who_took_over(shared: Page, context:
     take_over(shared, "Isla Macrae", PIN)
     expect(name_of(shared)).to_have_text("Isla M.")
     isla = name_of(shared).get_attribute("data-person")
+    is_ready(shared)
     by_password(shared, "Ruth Aldane", "Ruth A.")
     is_ready(shared)
     context.set_offline(True)

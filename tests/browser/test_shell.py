@@ -91,8 +91,8 @@ def test_a_newer_version_waits_for_a_press_and_an_empty_outbox(two_versions: Run
     expect(newer).to_be_hidden()
     page.unroute("**/tablet/entries/")
     all_sent(page)
-    newer.tap()
-    page.wait_for_url("**/station/*/")
+    with page.expect_navigation(url="**/station/*/"):
+        newer.tap()
     ready(page)
     expect(page.locator(".pair [aria-pressed=true]")).to_have_count(1)
     assert version(page) != before

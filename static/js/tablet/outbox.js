@@ -15,7 +15,7 @@ export function onChange(listener) {
   listeners.add(listener);
 }
 
-/** `what`: {walk} that was written, or nothing; `isNew` when an entry was added; `agreed` as `settleAcks` finds it. */
+/** `what`: {walk} that was written, or nothing; `isNew` when an entry was added; `isAgreed` as `settleAcks` finds it. */
 export function changed(what = {}) {
   channel?.postMessage(what);
   listeners.forEach((listener) => listener(what));
@@ -126,13 +126,13 @@ export async function settleAcks({ acks, stations = [], rows: drawn = [], moved 
     for (const one of moved) await move(stores, one);
     await resendAfter(stores, contiguous);
     const isMore = stations.length + drawn.length > 0 || acks.some(({ key, status }) => !AGREED.has(status) || !STANDS.has(rows.get(key)?.kind));
-    return [...told].filter(Boolean).map((walk) => ({ walk, agreed: isMore ? null : acks.map(({ key }) => key) }));
+    return [...told].filter(Boolean).map((walk) => ({ walk, isAgreed: !isMore }));
   });
   walks.forEach(changed);
   if (!walks.length) changed();
 }
 
-// Answers that look the same once the server has them: `agreed` are their keys where it said nothing more than yes.
+// Answers that look the same once the server has them: `isAgreed` where it said no more than yes, and to nothing else.
 const STANDS = new Set(["check", "seal", "judge", "count", "reading"]);
 
 /** What was answered counts in the bundle too, once it is fetched again: the page to sign is older than that. */

@@ -5,7 +5,7 @@ import { draftsOf, restore } from "./drafts.js";
 import { keepRestored } from "./forms.js";
 import { fetchWalk } from "./bundles.js";
 import { NotNow } from "./net.js";
-import { onChange, stampsOver } from "./outbox.js";
+import { kept, onChange, stampsOver } from "./outbox.js";
 import { mergeMain } from "./parts.js";
 import { aPause, arrived } from "./pause.js";
 import { drawRound, stateOf } from "./progress.js";
@@ -99,7 +99,17 @@ async function shown(main, left) {
 /** The plan, the photos that are only here, and what is only known to the server. */
 async function around(main, left) {
   await roundOf(main, left);
+  await unmark(main);
   await filledIn(main);
+}
+
+/** What the server has agreed to, before the page was drawn or while it was, bears no mark any more. */
+async function unmark(main) {
+  const marked = [...main.querySelectorAll("[data-unsent][data-answer]")].map((part) => [part, part.dataset.answer]);
+  if (!marked.length) return;
+  const waits = new Set((await kept()).map(({ key }) => key));
+  // Meanwhile it may have been answered anew.
+  for (const [part, key] of marked) if (!waits.has(key) && part.dataset.answer === key) part.removeAttribute("data-unsent");
 }
 
 /** Where nothing is shown over the stations that are kept here, the plan in them is the newest there is. */
@@ -171,14 +181,12 @@ let turn = Promise.resolve();
 let isDue = false;
 
 /** One after the other, between two taps: the page is what the last of them read. One that is due reads for all. */
-function update({ walk, isNew, elsewhere, agreed } = {}) {
+function update({ walk, isNew, elsewhere, isAgreed } = {}) {
   const place = here();
   // What is kept on this page is shown by who kept it.
-  if (isDue || !place || (walk && walk !== place.walk) || (isNew && !elsewhere)) return turn;
-  if (agreed && !elsewhere && place.station !== "sign") {
-    for (const key of agreed) place.main.querySelector(`[data-answer="${CSS.escape(key)}"]`)?.removeAttribute("data-unsent");
-    return turn;
-  }
+  if (!place || (walk && walk !== place.walk) || (isNew && !elsewhere)) return turn;
+  if (isAgreed && !elsewhere && place.station !== "sign") return unmark(place.main);
+  if (isDue) return turn;
   isDue = true;
   turn = turn.catch(() => {}).then(aPause).then(() => {
     isDue = false;
