@@ -1,7 +1,10 @@
 """Plays walk-rounds through the actions, for tests that begin where something is out or back."""
 
+from contextlib import AbstractContextManager
 from datetime import datetime, timedelta
 from typing import Any
+
+from django.test import TestCase
 
 from handover.rental.models import Rental
 from handover.turnaround.models import TurnaroundJob
@@ -12,6 +15,11 @@ from shared.access.models import Person
 from tests.factories import BACK_AT, NINE, an_act
 
 STROKES = [[{"x": 10, "y": 80, "t": 0}, {"x": 60, "y": 20, "t": 90}, {"x": 110, "y": 84, "t": 170}]]
+
+
+def as_committed() -> AbstractContextManager[Any]:
+    """Within it what is ordered is made, as after a commit; what that orders too."""
+    return TestCase.captureOnCommitCallbacks(execute=True)
 
 
 def yard_done(rental: Rental, by: Person, at: datetime) -> None:

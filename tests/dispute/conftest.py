@@ -5,12 +5,11 @@ The door is a view that the layout asks for; there is a photo of it from pickup 
 
 import json
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
 from datetime import timedelta
 from typing import Any
 
 import pytest
-from django.test import Client, TestCase
+from django.test import Client
 
 from fleet.models import PhotoView
 from handover.acting import AnyonesAct
@@ -40,7 +39,7 @@ from tests.factories import (
 )
 from tests.kept import anew, clock_at
 from tests.photos.pictures import noise, saved
-from tests.playing import item, leave, read, start
+from tests.playing import as_committed, item, leave, read, start
 
 BACK = BACK_AT + timedelta(minutes=107)
 LATER = BACK_AT + timedelta(hours=3)
@@ -172,13 +171,6 @@ def contest(line: StatementLine, **said: Any) -> Dispute:
     """By the customer, from their link."""
     told = {"words": "It was there when we took the van.", "by_customer": True, **said}
     return open_dispute(line, act=AnyonesAct(by=None, at=DAYS_LATER, key=uuid7()), **told)
-
-
-@contextmanager
-def as_committed() -> Iterator[None]:
-    """Within it what is ordered is made, as after a commit; what that orders too."""
-    with TestCase.captureOnCommitCallbacks(execute=True):
-        yield
 
 
 @pytest.fixture

@@ -23,9 +23,10 @@ from shared.access.scope import NotAllowed
 from shared.canonical import sha256_hex
 from shared.files.store import read
 from shared.ledger.models import Entry
-from tests.dispute.conftest import DAYS_LATER, as_committed
+from tests.dispute.conftest import DAYS_LATER
 from tests.factories import PersonFactory, an_act
 from tests.kept import anew
+from tests.playing import as_committed
 
 TOOLS = ("pdfsig", "openssl", "sha256sum", "basenc", "bash")
 needs_tools = pytest.mark.skipif(any(shutil.which(tool) is None for tool in TOOLS), reason=f"needs {', '.join(TOOLS)}")

@@ -4,7 +4,6 @@ from io import BytesIO
 
 import pytest
 from django.core.management import call_command
-from django.test import TestCase
 from PIL import Image
 
 from fleet.models import PhotoView, Station
@@ -16,7 +15,7 @@ from handover.walkround.models import WalkRound
 from shared.files.store import read
 from tests.factories import BACK_AT, PersonFactory, RentalFactory, ReturnBayFactory, UnitFactory, an_act
 from tests.kept import anew
-from tests.playing import leave, start
+from tests.playing import as_committed, leave, start
 from tests.walkround.conftest import asked, look, text_of
 
 BEFORE = photo(side(306), Light(), seed=1).data
@@ -80,7 +79,7 @@ def pair(kept_pair, db):
 
 
 def paired(back, callum, view, data):
-    with TestCase.captureOnCommitCallbacks(execute=True):
+    with as_committed():
         take(back, callum, data, view.pk)
     return PhotoPair.objects.get()
 

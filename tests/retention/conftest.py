@@ -21,6 +21,7 @@ from shared.files.store import keep, read
 from shared.ids import uuid7
 from tests.factories import BranchFactory, PersonFactory, PortAverilFactory
 from tests.kept import anew
+from tests.playing import as_committed
 from tests.retention import playing
 
 SOON = datetime(2026, 8, 25, 12, tzinfo=UTC)
@@ -72,9 +73,9 @@ def statement(settled: Rental) -> Statement:
 
 
 @pytest.fixture
-def after_commit(django_capture_on_commit_callbacks: Callable[..., Any]) -> Callable[[], Any]:
+def after_commit() -> Callable[[], Any]:
     """Within it what waits for the commit is done at its end."""
-    return lambda: django_capture_on_commit_callbacks(execute=True)
+    return as_committed
 
 
 def erased(rental: Rental, why: Why = Why.SCHEDULE, *, now: datetime = LONG_AFTER) -> Erasure | None:

@@ -12,6 +12,7 @@ from handover.rental.models import Rental
 from tests.counter.conftest import MORE_RULES
 from tests.factories import RateCardFactory, RentalFactory, UnitFactory
 from tests.photos.pictures import noise, saved
+from tests.playing import as_committed
 from tests.stories.steps import at
 
 DAMAGE_RULES: dict[str, Any] = MORE_RULES | {"damage": {"pricing": "invoice"}}
@@ -54,9 +55,9 @@ def shots() -> tuple[bytes, bytes]:
 
 
 @pytest.fixture
-def after_commit(django_capture_on_commit_callbacks: Callable[..., Any]) -> Callable[[], Any]:
+def after_commit() -> Callable[[], Any]:
     """Within it what waits for the commit is done at its end."""
-    return lambda: django_capture_on_commit_callbacks(execute=True)
+    return as_committed
 
 
 def utc(year: int, month: int, day: int, hour: int, minute: int = 0) -> datetime:

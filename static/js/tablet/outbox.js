@@ -125,8 +125,9 @@ export async function settleAcks({ acks, stations = [], rows: drawn = [], moved 
     for (const walk of told) await outdate(stores, walk);
     for (const one of moved) await move(stores, one);
     await resendAfter(stores, contiguous);
-    const isMore = stations.length + drawn.length > 0 || acks.some(({ key, status }) => !AGREED.has(status) || !STANDS.has(rows.get(key)?.kind));
-    return [...told].filter(Boolean).map((walk) => ({ walk, isAgreed: !isMore }));
+    const isPlain = ({ key, status }) => AGREED.has(status) && STANDS.has(rows.get(key)?.kind);
+    const isAgreed = !stations.length && !drawn.length && acks.every(isPlain);
+    return [...told].filter(Boolean).map((walk) => ({ walk, isAgreed }));
   });
   walks.forEach(changed);
   if (!walks.length) changed();
