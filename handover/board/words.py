@@ -96,10 +96,11 @@ def waiting(known: Known) -> Said:
     return Said("ready", _("Ready"))
 
 
-def walking(known: Known) -> str:
+def walking(known: Known, *, lead: str = "") -> str:
+    """How far, and by whom: beside a lead a peg has no room for the name."""
     if known.walk is None or known.progress is None:
         return _("Walk-round begun")
-    return f"{known.progress}, {known.walk.started_by.short_name}"
+    return str(known.progress) if lead else f"{known.progress}, {known.walk.started_by.short_name}"
 
 
 def return_said(known: Known) -> Said:
@@ -111,7 +112,8 @@ def return_said(known: Known) -> Said:
     if rental.state == State.OUT:
         return _out(known)
     if rental.state == State.RETURN:
-        return Said("now", walking(known), lead=lateness(known))
+        late = lateness(known)
+        return Said("now", walking(known, lead=late), lead=late)
     if rental.state == State.BACK:
         return Said("now", _("In, to settle"), lead=lateness(known))
     return Said("done", settled_words(rental))

@@ -29,7 +29,7 @@ class Photo:
     """A photo taken in.
 
     width and height are of the original held upright; taken_at is by the camera's clock, in UTC; original carries no
-    metadata but orientation and time; display and thumb are JPEGs with a long edge of up to 1600 and 320 pixels.
+    metadata but orientation and time; display and thumb are JPEGs with a long edge of up to 1280 and 320 pixels.
     """
 
     sent_sha256: str

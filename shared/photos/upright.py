@@ -6,7 +6,9 @@ from math import ceil
 from PIL import Image, ImageCms
 from PIL.Image import Resampling, Transpose
 
-DISPLAY_EDGE, THUMB_EDGE = 1600, 320
+# A tablet sends a long edge of 2560 (static/js/tablet): half of that a JPEG decoder makes by itself, three times as fast
+# as a filter makes any other size near it.
+DISPLAY_EDGE, THUMB_EDGE = 1280, 320
 QUALITY = 82
 PAPER = (255, 255, 255, 255)
 SRGB = ImageCms.ImageCmsProfile(ImageCms.createProfile("sRGB"))
@@ -23,7 +25,7 @@ TURN = {
 
 
 def display_and_thumb(image: Image.Image, orientation: int) -> tuple[bytes, bytes]:
-    """JPEGs with a long edge of 1600 and of 320 pixels, or as large as the picture is.
+    """JPEGs with a long edge of 1280 and of 320 pixels, or as large as the picture is.
 
     orientation is EXIF's, 1 to 8. The picture is shrunk before all else, so that the rest costs little.
     """

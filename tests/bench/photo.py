@@ -11,7 +11,7 @@ from PIL import Image, ImageOps
 from shared.photos.ingest import ingest
 from tests.bench.pairing import alternating, say
 
-EDGES = (1600, 320)
+EDGES = (1280, 320)
 
 
 def run() -> None:

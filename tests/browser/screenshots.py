@@ -107,6 +107,7 @@ def _answer(page: Page, number: int) -> None:
     steps.answer_well(page)
     steps.count_all(page)
     steps.hear_topics(page)
+    steps.photograph(page)
 
 
 def _answer_the_gas_locker(page: Page) -> None:

@@ -131,7 +131,7 @@ def test_late_since_an_earlier_day_stands_at_the_head(inverlark: Branch, out: Re
 def test_return_under_way_counts_lateness_to_the_gate(inverlark: Branch, out: Rental, callum: Person) -> None:
     at = BACK_AT + timedelta(minutes=77)
     start(out, "return", callum, at=at, arrived_at=at)
-    now = ("now", "1 h 17 late.", "Walk-round 0 of 2, Callum R.")
+    now = ("now", "1 h 17 late.", "Walk-round 0 of 2")
     assert return_words(inverlark, at + timedelta(hours=2)) == now
 
 

@@ -35,4 +35,4 @@ def test_is_taken_and_comes_out_clean(data: bytes) -> None:
     with warnings.catch_warnings():
         warnings.simplefilter("error")
         assert opened(photo.display).format == "JPEG"
-        assert max(opened(photo.display).size) <= 1600
+        assert max(opened(photo.display).size) <= 1280

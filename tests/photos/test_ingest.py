@@ -79,11 +79,11 @@ def test_orientation_that_cannot_be_is_none(orientation: int) -> None:
 @pytest.mark.parametrize(
     ("size", "display", "thumb"),
     [
-        ((2400, 1800), (1600, 1200), (320, 240)),
-        ((1500, 2000), (1200, 1600), (240, 320)),
+        ((2400, 1800), (1280, 960), (320, 240)),
+        ((1500, 2000), (960, 1280), (240, 320)),
         ((800, 600), (800, 600), (320, 240)),
         ((40, 30), (40, 30), (40, 30)),
-        ((5000, 2), (1600, 1), (320, 1)),
+        ((5000, 2), (1280, 1), (320, 1)),
     ],
 )
 def test_long_edge_of_the_copies(size: tuple[int, int], display: tuple[int, int], thumb: tuple[int, int]) -> None:
