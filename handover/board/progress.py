@@ -5,8 +5,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from uuid import UUID
 
+from django.db.models import Value
 from django.utils.translation import gettext as _
 
+from handover.photo.models import Photo
 from handover.walkround.models import CheckAnswer, Count, Reading, SealCheck, Sheet, TopicHeard, WalkRound
 from handover.walkround.progress import asked_at
 from handover.walkround.sheet import StationSheet
@@ -37,16 +39,20 @@ def progress_of(walks: Iterable[WalkRound]) -> dict[UUID, Progress]:
     return found
 
 
-def _asked(station: StationSheet, kind: str) -> set[UUID]:
-    return {question for _, question in asked_at(station, kind)}
+def _asked(station: StationSheet, kind: str) -> set[tuple[bool, UUID]]:
+    """Whether it is a photo, and of what: a photo of a gauge and the gauge's reading have the same id."""
+    return {(word == "photo", question) for word, question in asked_at(station, kind)}
 
 
-def _answered(walk_ids: list[UUID]) -> defaultdict[UUID, set[UUID]]:
-    first, *rest = (
-        model._default_manager.filter(walk_id__in=walk_ids).order_by().values_list("walk_id", "item_id")
+def _answered(walk_ids: list[UUID]) -> defaultdict[UUID, set[tuple[bool, UUID]]]:
+    rows = [
+        model._default_manager.filter(walk_id__in=walk_ids)
+        .order_by()
+        .values_list(Value(value=False), "walk_id", "item_id")
         for model in (CheckAnswer, Reading, Count, SealCheck, TopicHeard)
-    )
-    found: defaultdict[UUID, set[UUID]] = defaultdict(set)
-    for walk_id, item_id in first.union(*rest):
-        found[walk_id].add(item_id)
+    ]
+    photos = Photo.objects.filter(walk_id__in=walk_ids, subject__isnull=False).order_by()
+    found: defaultdict[UUID, set[tuple[bool, UUID]]] = defaultdict(set)
+    for is_photo, walk_id, question in photos.values_list(Value(value=True), "walk_id", "subject").union(*rows):
+        found[walk_id].add((is_photo, question))
     return found

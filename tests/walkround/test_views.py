@@ -5,6 +5,7 @@ from django.core.exceptions import ValidationError
 from django.core.files.uploadedfile import SimpleUploadedFile
 
 from fleet.models import PhotoView, Station
+from handover.board.progress import progress_of
 from handover.photo.models import Photo
 from handover.walkround.document import found_on, walk_document
 from handover.walkround.sheet import sheet_from_json, sheet_json
@@ -67,6 +68,15 @@ def test_a_photo_fills_its_frame_and_is_no_longer_open(isla, pickup, views):
     assert Photo.objects.get().view == "Driver’s door"
     assert 'class="frame taken"' in said
     assert "2 photos" in said
+
+
+def test_the_day_board_counts_a_station_once_its_photos_are_there(isla, pickup, views):
+    press(isla, "answer-check", pickup.pk, 1, asked(pickup, "Cap and flap"), word="good")
+    for code, typed in (("diesel", "82"), ("odometer", "66300")):
+        press(isla, "take-reading", pickup.pk, 1, asked(pickup, code), typed=typed)
+    for subject, done in ((views[0].pk, 0), (asked(pickup, "diesel"), 0), (views[2].pk, 1)):
+        shoot(isla, pickup, subject)
+        assert progress_of([pickup])[pickup.pk].done == done
 
 
 def test_the_digest_of_what_was_taken_is_checked(isla, pickup, views):
