@@ -53,11 +53,9 @@ NOTHING = Answers()
 
 def answers_of(walks: Iterable[WalkRound]) -> dict[UUID, Answers]:
     """For each walk-round its answers, in eight queries however many walk-rounds."""
-    found = {walk.pk: Answers() for walk in walks}
+    found = readings_of(walks)
     for check in _rows(CheckAnswer.objects.all(), found):
         found[check.walk_id].take(found[check.walk_id].checks, check.item_id, check)
-    for reading in _rows(Reading.objects.all(), found):
-        found[reading.walk_id].take(found[reading.walk_id].readings, reading.item_id, reading)
     for count in _rows(Count.objects.all(), found):
         found[count.walk_id].take(found[count.walk_id].counts, count.item_id, count)
     for seal in _rows(SealCheck.objects.all(), found):
@@ -70,6 +68,14 @@ def answers_of(walks: Iterable[WalkRound]) -> dict[UUID, Answers]:
         found[photo.walk_id].photos.append(photo)
     for point in PhotoPoint.objects.filter(walk_id__in=list(found)):
         found[point.walk_id].points.setdefault(point.photo_id, []).append(point)
+    return found
+
+
+def readings_of(walks: Iterable[WalkRound]) -> dict[UUID, Answers]:
+    """For each walk-round its Readings alone, in one query."""
+    found = {walk.pk: Answers() for walk in walks}
+    for reading in _rows(Reading.objects.all(), found):
+        found[reading.walk_id].take(found[reading.walk_id].readings, reading.item_id, reading)
     return found
 
 

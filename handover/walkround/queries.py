@@ -12,7 +12,7 @@ from handover.photo.models import Photo, PhotoPair
 from handover.rental.models import Rental
 from handover.tablet.models import Disagreement
 from handover.turnaround.leaving import left
-from handover.walkround.answers import NOTHING, Answers, answers_of
+from handover.walkround.answers import NOTHING, Answers, answers_of, readings_of
 from handover.walkround.guard import right_of
 from handover.walkround.models import Hold, Mark, WalkRound
 from handover.walkround.sheet import StationSheet
@@ -100,6 +100,18 @@ def seen_of(walk: WalkRound, *, with_other: bool = True) -> Seen:
         other_now=answers[other.pk] if other else NOTHING,
         disagreements=_disagreements(walk),
     )
+
+
+def readings_seen(walk: WalkRound) -> Seen:
+    """Its Readings and what they are set beside, all else left empty: what the row of one shows. In two queries."""
+    answers = readings_of([row for row in (walk, walk.before) if row])
+    return Seen(
+        walk=walk,
+        now=answers[walk.pk],
+        before=_offered(walk, answers[walk.before.pk]) if walk.before else NOTHING,
+        unit_marks=[], holds=[], photos=[], pairs=[], other=None, other_now=NOTHING,
+        disagreements=_disagreements(walk),
+    )  # fmt: skip
 
 
 def _disagreements(walk: WalkRound) -> list[Disagreement]:

@@ -36,8 +36,9 @@ OTHERS = (
 class NotAPhoto(ValueError):
     """A file that cannot be added. The message is the sentence to show: what it is, and what can be added."""
 
-    def __init__(self, what: str) -> None:
-        super().__init__(f"{what} {CAN}")
+    def __str__(self) -> str:
+        # Not joined at once: it goes from one process to another, where it is made anew of what it was made of.
+        return f"{super().__str__()} {CAN}"
 
 
 def photo_format(data: bytes) -> str:
@@ -53,6 +54,10 @@ def photo_format(data: bytes) -> str:
 def damaged(name: str) -> NotAPhoto:
     shown = {"WEBP": "WebP", "HEIF": "HEIC"}.get(name, name)
     return NotAPhoto(f"This {shown} is damaged or cut off and shows no picture: the upload may have broken off.")
+
+
+def broke_its_reader() -> NotAPhoto:
+    return NotAPhoto("This picture cannot be read: reading it breaks off each time.")
 
 
 def too_large(width: int, height: int) -> NotAPhoto:

@@ -6,8 +6,8 @@ from math import ceil
 from PIL import Image, ImageCms
 from PIL.Image import Resampling, Transpose
 
-# A tablet sends a long edge of 2560 (static/js/tablet): half of that a JPEG decoder makes by itself, three times as fast
-# as a filter makes any other size near it.
+# A tablet sends a long edge of 2560 (static/js/camera.js): half of that a JPEG decoder makes by itself, three times as
+# fast as a filter makes any other size near it.
 DISPLAY_EDGE, THUMB_EDGE = 1280, 320
 QUALITY = 82
 PAPER = (255, 255, 255, 255)
