@@ -107,6 +107,19 @@ class Versions:
         last: int | None = LogEntry.objects.aggregate(last=Max("pk"))["last"]
         return last or 0
 
+    def later(self) -> "Versions":
+        """The same rentals as they stand now, beside marks as they stood: one query."""
+        return Versions.of(self.rentals, self.marks)
+
+    @classmethod
+    def of(cls, rentals: Iterable[UUID], marks: dict[UUID, str]) -> "Versions":
+        heads = list(ChainHead.objects.filter(chain__in=set(rentals)).values_list("chain", "digest", "sequence"))
+        return cls(
+            rentals={chain: digest for chain, digest, _length in heads},
+            lengths={chain: length for chain, _digest, length in heads},
+            marks=marks,
+        )
+
     def etag(self, walk: WalkRound, person: Person) -> str:
         begun = not walk._state.adding
         made_of: list[Json] = [
@@ -120,12 +133,7 @@ class Versions:
 
 def versions_of(legs: Collection[Leg]) -> Versions:
     """In two queries however many: every act on a rental moves its chain, every change of a layout is logged."""
-    found = ChainHead.objects.filter(chain__in={leg.rental_id for leg in legs})
-    heads = list(found.values_list("chain", "digest", "sequence"))
     marks = Mark.objects.filter(unit__in={leg.unit_id for leg in legs}).order_by().values("unit_id")
     counted = marks.annotate(of=Count("pk"), found=Max("found_at"), repaired=Max("repaired_at"))
-    return Versions(
-        rentals={chain: digest for chain, digest, _length in heads},
-        lengths={chain: length for chain, _digest, length in heads},
-        marks={row["unit_id"]: f"{row['of']} {row['found']} {row['repaired']}" for row in counted},
-    )
+    told = {row["unit_id"]: f"{row['of']} {row['found']} {row['repaired']}" for row in counted}
+    return Versions.of((leg.rental_id for leg in legs), told)

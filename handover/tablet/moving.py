@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from uuid import UUID
 
-from handover.tablet.bundles import versions_of
+from handover.tablet.bundles import Versions, versions_of
 from handover.tablet.entry import Entry
 from handover.walkround.models import Hold, WalkRound
 from shared.access.models import Device, Person
@@ -21,11 +21,12 @@ AT_ITS_STATION = {"check", "reading", "count", "seal", "topic", "photo"}
 
 @dataclass(frozen=True, slots=True)
 class Version:
-    """Of a walk-round at a moment: the tag of its bundle, and how long its chain is."""
+    """Of a walk-round at a moment: the tag of its bundle, how long its chain is, and what they were read of."""
 
     walk: WalkRound
     etag: str
     length: int
+    read: Versions
 
 
 def versions_before(person: Person, entries: Iterable[Entry]) -> list[Version]:
@@ -36,22 +37,25 @@ def versions_before(person: Person, entries: Iterable[Entry]) -> list[Version]:
             kinds.setdefault(entry.walk, set()).add(entry.kind)
     told = [walk_id for walk_id, of_it in kinds.items() if of_it <= AT_ITS_STATION]
     walks = WalkRound.objects.filter(pk__in=told).select_related("leg")
-    return [_version(walk, person) for walk in scoped(walks, person, "leg__rental__branch")]
+    return [_version(walk, person, versions_of([walk.leg])) for walk in scoped(walks, person, "leg__rental__branch")]
 
 
 def moved(person: Person, device: Device, before: Sequence[Version]) -> list[dict[str, str]]:
-    """[{walk, from, to}] of those in which nothing but this tablet's answers came between."""
+    """[{walk, from, to}] of those in which nothing but this tablet's answers came between.
+
+    Answers leave the marks of the unit as they were. Where somebody else has changed one meanwhile, the later tag is of
+    nothing that there ever was, and the tablet fetches.
+    """
     said = []
     for was in before:
-        now = _version(was.walk, person)
+        now = _version(was.walk, person, was.read.later())
         if now.length > was.length and _is_own(device, was):
             said.append({"walk": str(was.walk.pk), "from": was.etag, "to": now.etag})
     return said
 
 
-def _version(walk: WalkRound, person: Person) -> Version:
-    versions = versions_of([walk.leg])
-    return Version(walk, versions.etag(walk, person), versions.lengths.get(walk.leg.rental_id, 0))
+def _version(walk: WalkRound, person: Person, read: Versions) -> Version:
+    return Version(walk, read.etag(walk, person), read.lengths.get(walk.leg.rental_id, 0), read)
 
 
 def _is_own(device: Device, was: Version) -> bool:

@@ -9,6 +9,7 @@ from typing import Any
 from uuid import UUID, uuid5
 
 from django.db import IntegrityError, OperationalError, transaction
+from django.db.models import Q
 from django.utils.translation import gettext as _
 
 from handover.acting import CannotBe
@@ -20,7 +21,7 @@ from handover.tablet.plain import Again, again_after
 from handover.tablet.telling import Held, Teller, branch_of, tell, told_of, walk_told_of
 from handover.tablet.uploads import bytes_of, forget
 from handover.tablet.waiting import Waiting, is_all_before
-from handover.walkround.models import Answer
+from handover.walkround.models import Answer, WalkRound
 from handover.walkround.told import TOLD
 from shared.access.models import Device, Person
 from shared.files.away import StoreAway
@@ -91,14 +92,16 @@ class Result:
     author: Person | None = None
     seq: int | None = None
     again: Again = Again.STATION
+    walk: WalkRound | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Acted:
-    """OK or CONFLICT, and what of its page the tablet needs back."""
+    """OK or CONFLICT, what of its page the tablet needs back, and on which walk-round."""
 
     outcome: Outcome
     again: Again = Again.STATION
+    walk: WalkRound | None = None
 
 
 def entries_of(sent: Sequence[Any]) -> list[Entry]:
@@ -152,11 +155,12 @@ def _once(batch: Batch, entry: Entry) -> Ack:
     with nullcontext() if entry.kind == "photo" else transaction.atomic():
         # Of one tablet one entry at a time: what stands must not move between looking and writing.
         kept = None if entry.kind == "photo" else Device.objects.select_for_update().get(pk=batch.device.pk)
-        if earlier := Receipt.objects.filter(pk=_receipt_key(batch, entry)).first():
+        key, by_key = _receipt_key(batch, entry), _receipts(batch, entry)
+        if earlier := by_key.pop(key, None):
             ack = _again(batch, entry, earlier)
             _show_again(batch, entry, ack)
             return ack
-        result = _result(batch, entry)
+        result = _numbered_twice(batch, entry) if by_key else _result(batch, entry)
         _keep(batch, entry, result)
         if kept and result.seq == kept.contiguous_seq + 1:
             Device.objects.filter(pk=kept.pk).update(contiguous_seq=result.seq)
@@ -172,6 +176,19 @@ def _receipt_key(batch: Batch, entry: Entry) -> UUID:
     return uuid5(entry.key, str(batch.device.pk)) if entry.kind == "begin" else entry.key
 
 
+def _receipts(batch: Batch, entry: Entry) -> dict[UUID, Receipt]:
+    """By their keys: of this entry, and of another that the tablet gave the same number."""
+    same = Q(pk=_receipt_key(batch, entry))
+    if entry.seq:
+        same |= Q(device=batch.device, seq=entry.seq)
+    return {receipt.pk: receipt for receipt in Receipt.objects.filter(same)}
+
+
+def _numbered_twice(batch: Batch, entry: Entry) -> Result:
+    logger.error("Device %s gave its number %s to two entries.", batch.device.pk, entry.seq)
+    return Result(Outcome.REJECTED, _("The tablet numbered this like another answer. Answer it once more."))
+
+
 def _again(batch: Batch, entry: Entry, earlier: Receipt) -> Ack:
     """The outcome that it had. A key that stands for something else is refused."""
     key = str(entry.key)
@@ -185,9 +202,6 @@ def _again(batch: Batch, entry: Entry, earlier: Receipt) -> Ack:
 
 def _result(batch: Batch, entry: Entry) -> Result:
     """Raises Waiting where something has still to come first."""
-    if entry.seq and Receipt.objects.filter(device=batch.device, seq=entry.seq).exists():
-        logger.error("Device %s gave its number %s to two entries.", batch.device.pk, entry.seq)
-        return Result(Outcome.REJECTED, _("The tablet numbered this like another answer. Answer it once more."))
     author = proven(entry.token, batch.device, batch.relayed_by)
     author = author if author and author.pk == entry.author else None
     try:
@@ -196,7 +210,7 @@ def _result(batch: Batch, entry: Entry) -> Result:
         return Result(Outcome.HELD, held.sentence, "", author, entry.seq)
     except CannotBe as problem:
         return Result(Outcome.REJECTED, problem.sentence, problem.field[:40], author, entry.seq)
-    return Result(acted.outcome, "", "", author, entry.seq, acted.again)
+    return Result(acted.outcome, "", "", author, entry.seq, acted.again, acted.walk)
 
 
 def _told(batch: Batch, entry: Entry, author: Person | None) -> Acted:
@@ -220,12 +234,12 @@ def tell_and_compare(entry: Entry, teller: Teller) -> Acted:
     was = standing(entry, walk) if walk else None
     row = tell(entry, teller, walk, told)
     if walk is None or not isinstance(row, Answer):
-        return Acted(Outcome.OK, again_after(walk, row))
+        return Acted(Outcome.OK, again_after(walk, row), walk)
     settle(walk, entry.fields.all("settles"), row, told.act)
     if was is None or not is_disagreement(entry, walk, was, row, teller.device):
-        return Acted(Outcome.OK, again_after(walk, row))
+        return Acted(Outcome.OK, again_after(walk, row), walk)
     keep_disagreement(walk, entry.kind, was, row)
-    return Acted(Outcome.CONFLICT)
+    return Acted(Outcome.CONFLICT, walk=walk)
 
 
 def _bytes(entry: Entry) -> bytes:
@@ -247,7 +261,7 @@ def _keep(batch: Batch, entry: Entry, result: Result) -> None:
         field=result.field,
         author=result.author,
         relayed_by=batch.relayed_by,
-        branch_id=branch_of(entry.walk, batch.relayed_by),
+        branch_id=result.walk.leg.rental.branch_id if result.walk else branch_of(entry.walk, batch.relayed_by),
         at=corrected(entry.at, skew=batch.skew, now=batch.now) if entry.at else None,
         received_at=batch.now,
         skew_ms=batch.skew_ms,

@@ -18,7 +18,7 @@ from handover.rental.models import Leg
 from handover.tablet.entry import Entry
 from handover.walkround import actions
 from handover.walkround.models import WalkRound
-from handover.walkround.queries import walk_of
+from handover.walkround.queries import walk_to_act_on
 from handover.walkround.told import TOLD, Told
 from shared.access.models import Device, Person
 from shared.access.scope import NotAllowed, scoped
@@ -86,7 +86,7 @@ def walk_told_of(entry: Entry, author: Person) -> WalkRound | None:
     if entry.walk is None:
         return None
     try:
-        return walk_of(author, entry.walk)
+        return walk_to_act_on(author, entry.walk)
     except Http404:
         return _beginning(entry, author) if entry.kind == "begin" else None
 

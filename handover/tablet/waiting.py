@@ -1,6 +1,7 @@
 """What has arrived of the numbers that a tablet gave its entries, and what has to wait for the rest."""
 
 from django.db import transaction
+from django.db.models import Exists, OuterRef
 
 from handover.tablet.models import Receipt
 from shared.access.models import Device
@@ -23,8 +24,9 @@ def count_on(device: Device) -> int:
 
     An entry in its turn has moved it by itself; what is left is a gap that has just been filled.
     """
-    known = Device.objects.values_list("contiguous_seq", flat=True).get(pk=device.pk)
-    return _over_the_gap(device) if Receipt.objects.filter(device=device, seq=known + 1).exists() else known
+    after = Receipt.objects.filter(device=OuterRef("pk"), seq=OuterRef("contiguous_seq") + 1)
+    known, has_more = Device.objects.values_list("contiguous_seq", Exists(after)).get(pk=device.pk)
+    return _over_the_gap(device) if has_more else known
 
 
 @transaction.atomic

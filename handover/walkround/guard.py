@@ -34,8 +34,8 @@ def begin(walk: WalkRound, model: type[M], kind: str, act: Act) -> M | None:
     if earlier := act.replayed(model, chain=rental.pk, kind=kind):
         return earlier
     # Read again under the chain's lock: another tablet may have finished it meanwhile.
-    walk.refresh_from_db(fields=["finished_at"])
-    rental.refresh_from_db(fields=["state"])
+    stands = WalkRound.objects.filter(pk=walk.pk).values_list("finished_at", "leg__rental__state")
+    walk.finished_at, rental.state = stands.get()
     if walk.finished_at:
         raise CannotBe(
             _("This %(kind)s is signed and closed. What was signed stays as it is.")

@@ -63,6 +63,12 @@ def walk_of(person: Person, walk_id: UUID) -> WalkRound:
     return get_object_or_404(scoped(walks, person, "leg__rental__branch"), pk=walk_id)
 
 
+def walk_to_act_on(person: Person, walk_id: UUID) -> WalkRound:
+    """As walk_of(), with what an answer needs and not what the pages show beside it."""
+    walks = WalkRound.objects.select_related("leg__rental__branch", "leg__unit", "sheet")
+    return get_object_or_404(scoped(walks, person, "leg__rental__branch"), pk=walk_id)
+
+
 def rental_of(person: Person, rental_id: UUID) -> Rental:
     return get_object_or_404(scoped(Rental.objects.select_related("branch"), person), pk=rental_id)
 
