@@ -2,12 +2,12 @@
 
 import re
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from io import BytesIO
 from urllib.parse import urlsplit
 
 from PIL import Image
-from playwright.sync_api import Locator, Page, Response, expect
+from playwright.sync_api import Error, Locator, Page, Response, expect
 
 from tests.browser.chromium import PHONE
 
@@ -202,8 +202,9 @@ def speak(page: Page, language: str) -> None:
 
 def press(target: Locator) -> None:
     """A finger presses what stands still: it is scrolled to and drawn before."""
-    target.scroll_into_view_if_needed()
-    target.evaluate("() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))")
+    with suppress(Error):  # what came from the server took its place meanwhile: the press looks for it again
+        target.scroll_into_view_if_needed()
+        target.evaluate("() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))")
     target.tap()
 
 
