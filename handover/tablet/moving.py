@@ -11,6 +11,7 @@ from uuid import UUID
 from handover.tablet.bundles import Versions, versions_of
 from handover.tablet.entry import Entry
 from handover.walkround.models import Hold, WalkRound
+from handover.walkround.queries import to_act_on
 from shared.access.models import Device, Person
 from shared.access.scope import scoped
 from shared.ledger import models as ledger
@@ -36,8 +37,8 @@ def versions_before(person: Person, entries: Iterable[Entry]) -> list[Version]:
         if entry.walk:
             kinds.setdefault(entry.walk, set()).add(entry.kind)
     told = [walk_id for walk_id, of_it in kinds.items() if of_it <= AT_ITS_STATION]
-    walks = WalkRound.objects.filter(pk__in=told).select_related("leg")
-    return [_version(walk, person, versions_of([walk.leg])) for walk in scoped(walks, person, "leg__rental__branch")]
+    walks = scoped(to_act_on().filter(pk__in=told), person, "leg__rental__branch")
+    return [_version(walk, person, versions_of([walk.leg])) for walk in walks]
 
 
 def moved(person: Person, device: Device, before: Sequence[Version]) -> list[dict[str, str]]:

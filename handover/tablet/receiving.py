@@ -1,7 +1,7 @@
 """Entries arrive: each by itself, so that one that cannot be blocks no other; each once, however often it is sent."""
 
 import logging
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from contextlib import nullcontext
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
@@ -56,6 +56,8 @@ class RowOf:
 class Batch:
     """What one tablet sends at once, and who sends it on. `shown` are stations to show again, `ended` walk-rounds.
 
+    `walks` are those that it tells answers of, as the sender may see them.
+
     A tablet that `mirrors` goes on showing what it said by itself, and one that `takes_rows` puts `rows` into what it
     has; older pages of it need each station back.
     """
@@ -66,6 +68,7 @@ class Batch:
     skew: timedelta = timedelta()
     mirrors: bool = False
     takes_rows: bool = False
+    walks: Mapping[UUID, WalkRound] = field(default_factory=dict)
     rows: list[RowOf] = field(default_factory=list)
     shown: dict[tuple[UUID, int], None] = field(default_factory=dict)
     ended: dict[UUID, None] = field(default_factory=dict)
@@ -220,12 +223,16 @@ def _told(batch: Batch, entry: Entry, author: Person | None) -> Acted:
         raise Held(_("Who told this is not proven: nobody signed in as that person on this tablet."))
     at = corrected(entry.at, skew=batch.skew, now=batch.now)
     teller = Teller(author, batch.device, at, batch.skew_ms)
-    return tell_and_compare(entry, teller)
+    seen = batch.walks.get(entry.walk) if entry.walk and author.pk == batch.relayed_by.pk else None
+    return tell_and_compare(entry, teller, seen)
 
 
-def tell_and_compare(entry: Entry, teller: Teller) -> Acted:
-    """Acts; two answers that do not agree are both kept. Raises Held, CannotBe, Waiting."""
-    walk = walk_told_of(entry, teller.author)
+def tell_and_compare(entry: Entry, teller: Teller, seen: WalkRound | None = None) -> Acted:
+    """Acts; two answers that do not agree are both kept. Raises Held, CannotBe, Waiting.
+
+    `seen` is the walk-round, where it was read before in the author's branches.
+    """
+    walk = seen or walk_told_of(entry, teller.author)
     if (walk is None or entry.kind in ENDS) and not is_all_before(teller.device, entry.seq):
         raise Waiting
     told = told_of(entry, teller)

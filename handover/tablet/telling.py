@@ -11,6 +11,7 @@ from uuid import UUID
 
 from django.db import OperationalError, transaction
 from django.http import Http404
+from django.shortcuts import get_object_or_404
 from django.utils.translation import gettext as _
 
 from handover.acting import Act, CannotBe
@@ -18,7 +19,7 @@ from handover.rental.models import Leg
 from handover.tablet.entry import Entry
 from handover.walkround import actions
 from handover.walkround.models import WalkRound
-from handover.walkround.queries import walk_to_act_on
+from handover.walkround.queries import to_act_on
 from handover.walkround.told import TOLD, Told
 from shared.access.models import Device, Person
 from shared.access.scope import NotAllowed, scoped
@@ -86,7 +87,7 @@ def walk_told_of(entry: Entry, author: Person) -> WalkRound | None:
     if entry.walk is None:
         return None
     try:
-        return walk_to_act_on(author, entry.walk)
+        return get_object_or_404(scoped(to_act_on(), author, "leg__rental__branch"), pk=entry.walk)
     except Http404:
         return _beginning(entry, author) if entry.kind == "begin" else None
 

@@ -3,7 +3,7 @@
 from dataclasses import dataclass, replace
 from uuid import UUID
 
-from django.db.models import Exists, OuterRef
+from django.db.models import Exists, OuterRef, QuerySet
 from django.http import Http404
 from django.shortcuts import get_object_or_404
 
@@ -63,10 +63,9 @@ def walk_of(person: Person, walk_id: UUID) -> WalkRound:
     return get_object_or_404(scoped(walks, person, "leg__rental__branch"), pk=walk_id)
 
 
-def walk_to_act_on(person: Person, walk_id: UUID) -> WalkRound:
-    """As walk_of(), with what an answer needs and not what the pages show beside it."""
-    walks = WalkRound.objects.select_related("leg__rental__branch", "leg__unit", "sheet")
-    return get_object_or_404(scoped(walks, person, "leg__rental__branch"), pk=walk_id)
+def to_act_on() -> "QuerySet[WalkRound]":
+    """With what an answer needs and not what the pages show beside it."""
+    return WalkRound.objects.select_related("leg__rental__branch", "leg__unit", "sheet")
 
 
 def rental_of(person: Person, rental_id: UUID) -> Rental:

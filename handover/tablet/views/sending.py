@@ -51,6 +51,7 @@ def entries(request: PersonRequest) -> HttpResponse:
     )  # fmt: skip
     came = entries_of(told)
     before = versions_before(request.user, came)
+    batch.walks = {was.walk.pk: was.walk for was in before}
     acks = unkeyed(told) + receive(batch, came)
     said = {
         "acks": [asdict(ack) for ack in acks],
