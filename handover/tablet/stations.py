@@ -39,13 +39,14 @@ class PageOfRow:
 
 
 def drawn_again(request: PersonRequest, batch: Batch, *, now: datetime) -> dict[str, list[dict[str, object]]]:
-    """What a batch brings back of walk-rounds that the person may see.
+    """What a batch brings back of walk-rounds that the person may see, each read once.
 
     stations: [{walk, number, name, state, html}]; rows: [{key, html}], not of a station that comes back whole.
     """
     rows = batch.rows_alone()
     whole = {walk_id: seen_of(walk) for walk_id, walk in _walks(request.user, (one for one, _ in batch.shown)).items()}
-    read = {walk_id: readings_seen(walk) for walk_id, walk in _walks(request.user, (row.walk for row in rows)).items()}
+    others = _walks(request.user, (row.walk for row in rows if row.walk not in whole))
+    read = whole | {walk_id: readings_seen(walk) for walk_id, walk in others.items()}
     return {
         "stations": [
             {"walk": str(walk_id)} | station
