@@ -9,7 +9,7 @@ import shutil
 import subprocess
 import sys
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from tests.bench.pairing import say
@@ -27,7 +27,9 @@ def run(small: int = SMALL, large: int = LARGE) -> None:
         shutil.copytree(grown[small], grown[large])
         for size, var in grown.items():
             _simulate(var, size)
-        _compare({size: [_asked(var) for _ in range(TURNS)] for size, var in grown.items()}, small, large)
+        # In turn: a machine that grows slower meanwhile does so for both.
+        turns = [{size: _asked(var) for size, var in grown.items()} for _ in range(TURNS)]
+        _compare(turns, small, large)
 
 
 def _simulate(var: Path, size: int) -> None:
@@ -52,8 +54,8 @@ def _call(var: Path, *words: str, quiet: bool = False) -> str:
     return done.stdout or ""
 
 
-def _compare(said: Mapping[int, list[Mapping[str, list[float]]]], small: int, large: int) -> None:
-    for page in said[small][0]:
-        best = {size: min(turn[page][0] for turn in turns) for size, turns in said.items()}
-        queries = max(turn[page][1] for turns in said.values() for turn in turns)
+def _compare(turns: Sequence[Mapping[int, Mapping[str, list[float]]]], small: int, large: int) -> None:
+    for page in turns[0][small]:
+        best = {size: min(turn[size][page][0] for turn in turns) for size in (small, large)}
+        queries = max(asked[page][1] for turn in turns for asked in turn.values())
         say(page, f"{best[large] / best[small]:.2f}", f"of {small:,} at {large:,} rentals; {queries:.0f} queries")
