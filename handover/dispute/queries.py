@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from django.db.models import QuerySet
+from django.db.models import Count, Q, QuerySet
 
 from fleet.models import Branch
 from handover.dispute.evidence.gathering import IN_FULL
@@ -24,13 +24,13 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class DisputesPage:
+    """`open` are the first MOST_SHOWN of `many`; `late` counts them all."""
+
     branch: Branch
     open: Sequence[Row]
+    many: int
+    late: int
     decided: Sequence[Row]
-
-    @property
-    def late(self) -> int:
-        return sum(row.left < 0 for row in self.open)
 
 
 def disputes_in_full() -> QuerySet[Dispute]:
@@ -38,11 +38,13 @@ def disputes_in_full() -> QuerySet[Dispute]:
 
 
 def disputes_page(branch: Branch, *, today: date) -> DisputesPage:
-    """Two queries: the open ones, the next deadline first, and the last decided ones."""
+    """Three queries: the open ones, the next deadline first, how many there are, and the last decided ones."""
     rows = Dispute.objects.filter(rental__branch=branch).select_related("rental__customer", "statement", "decision__by")
-    still = rows.filter(state=Dispute.State.OPEN).order_by("answer_by", "number")[:MOST_SHOWN]
+    still = rows.filter(state=Dispute.State.OPEN).order_by("answer_by", "number")
+    counted = still.aggregate(many=Count("pk"), late=Count("pk", filter=Q(answer_by__lt=today)))
     done = rows.filter(state=Dispute.State.DECIDED).order_by("-decision__at")[:MOST_DECIDED]
-    return DisputesPage(branch, [_row(row, today) for row in still], [_row(row, today) for row in done])
+    shown = [_row(row, today) for row in still[:MOST_SHOWN]]
+    return DisputesPage(branch, shown, decided=[_row(row, today) for row in done], **counted)
 
 
 def _row(dispute: Dispute, today: date) -> Row:

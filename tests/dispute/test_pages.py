@@ -57,6 +57,17 @@ def test_the_list_has_the_next_deadline_first(dispute: Dispute, as_ruth: Client)
     assert "answer by 6 Sept, 14 days" in seen or "answer by 6 Sep, 14 days" in seen
 
 
+def test_a_long_list_says_how_many_are_open_and_late(
+    dispute: Dispute, as_ruth: Client, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("handover.dispute.queries.MOST_SHOWN", 1)
+    soon = contest(next(iter_lines(dispute.statement, "LATE")))
+    Dispute.objects.filter(pk__in=[soon.pk, dispute.pk]).update(answer_by=date(2026, 8, 20))
+    seen = text_of(as_ruth.get("/branch/inverlark/disputes/"))
+    assert "2 are late" in seen and "Open 2" in seen
+    assert "The 1 with the next deadlines are shown" in seen and "2 return" not in seen
+
+
 def test_an_empty_list_says_how_one_comes(as_ruth: Client, inverlark: Any) -> None:
     assert "None is open." in text_of(as_ruth.get("/branch/inverlark/disputes/"))
 
