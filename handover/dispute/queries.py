@@ -4,11 +4,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from django.db.models import Count, Q, QuerySet
+from django.db.models import QuerySet
 
 from fleet.models import Branch
 from handover.dispute.evidence.gathering import IN_FULL
 from handover.dispute.models import Dispute
+from shared.listing import Listing, listing
 
 MOST_SHOWN = 200
 MOST_DECIDED = 20
@@ -24,11 +25,10 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class DisputesPage:
-    """`open` are the first MOST_SHOWN of `many`; `late` counts them all."""
+    """`late` counts all whose deadline has passed, also those that are not shown."""
 
     branch: Branch
-    open: Sequence[Row]
-    many: int
+    open: Listing[Row]
     late: int
     decided: Sequence[Row]
 
@@ -38,13 +38,16 @@ def disputes_in_full() -> QuerySet[Dispute]:
 
 
 def disputes_page(branch: Branch, *, today: date) -> DisputesPage:
-    """Three queries: the open ones, the next deadline first, how many there are, and the last decided ones."""
+    """Three queries: the open ones, the next deadline first, how many are late, and the last decided ones."""
     rows = Dispute.objects.filter(rental__branch=branch).select_related("rental__customer", "statement", "decision__by")
     still = rows.filter(state=Dispute.State.OPEN).order_by("answer_by", "number")
-    counted = still.aggregate(many=Count("pk"), late=Count("pk", filter=Q(answer_by__lt=today)))
     done = rows.filter(state=Dispute.State.DECIDED).order_by("-decision__at")[:MOST_DECIDED]
-    shown = [_row(row, today) for row in still[:MOST_SHOWN]]
-    return DisputesPage(branch, shown, decided=[_row(row, today) for row in done], **counted)
+    return DisputesPage(
+        branch=branch,
+        open=listing([_row(row, today) for row in still[:MOST_SHOWN]], still, MOST_SHOWN),
+        late=still.filter(answer_by__lt=today).count(),
+        decided=[_row(row, today) for row in done],
+    )
 
 
 def _row(dispute: Dispute, today: date) -> Row:

@@ -19,6 +19,7 @@ from handover.settlement.plan import ZERO, Standing, Step, steps
 from handover.settlement.standing import settled_statements, standing
 from handover.statement.models import Statement
 from shared.dates import dated
+from shared.listing import Listing, listing
 
 if TYPE_CHECKING:
     from django_stubs_ext import WithAnnotations
@@ -97,11 +98,12 @@ def _with_money(branch: Branch) -> "QuerySet[WithAnnotations[Rental, Figures]]":
     return rows.annotate(gap=F("owed") - F("received") + F("paid_back")).select_related("customer", "branch")
 
 
-def open_settlements(branch: Branch) -> "list[WithAnnotations[Rental, Figures]]":
-    """Settled, and money is still to move: the oldest first, a hundred at most."""
+def open_settlements(branch: Branch) -> "Listing[WithAnnotations[Rental, Figures]]":
+    """Settled, and money is still to move: the oldest first."""
     rows = _with_money(branch).filter(owed__isnull=False)
     still = Q(gap__gt=NOTHING) | Q(gap__lt=-NOTHING) | Q(still_held__gt=NOTHING)
-    return list(rows.filter(still).order_by("back_at", "number")[:MOST_SHOWN])
+    found = rows.filter(still).order_by("back_at", "number")
+    return listing(list(found[:MOST_SHOWN]), found, MOST_SHOWN)
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +113,7 @@ class HeldLong:
     why: str
 
 
-def held_too_long(branch: Branch, *, now: datetime, today: date) -> list[HeldLong]:
+def held_too_long(branch: Branch, *, now: datetime, today: date) -> Listing[HeldLong]:
     """Holds of rentals that are back for a week, and holds that have lapsed or lapse within three days."""
     lapsing = Movement.objects.filter(
         rental=OuterRef("pk"), kind=Kind.HELD, expires_on__lte=today + timedelta(days=3)
@@ -122,11 +124,9 @@ def held_too_long(branch: Branch, *, now: datetime, today: date) -> list[HeldLon
         is_gone=Case(When(state__in=gone, then=True), default=False),
     )
     late = Q(is_gone=True) & (Q(back_at__lt=now - HELD_TOO_LONG) | Q(state=Rental.State.CANCELLED))
-    found = rows.filter(still_held__gt=NOTHING).filter(late | Q(lapses_on__isnull=False))
-    return [
-        HeldLong(row, row.still_held, _why(row, row.lapses_on, row.back_at, today))
-        for row in found.order_by("back_at", "number")[:MOST_SHOWN]
-    ]
+    found = rows.filter(still_held__gt=NOTHING).filter(late | Q(lapses_on__isnull=False)).order_by("back_at", "number")
+    told = [HeldLong(row, row.still_held, _why(row, row.lapses_on, row.back_at, today)) for row in found[:MOST_SHOWN]]
+    return listing(told, found, MOST_SHOWN)
 
 
 def _why(rental: Rental, lapses_on: date | None, back_at: datetime | None, today: date) -> str:

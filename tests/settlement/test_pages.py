@@ -92,6 +92,18 @@ def test_deposits_held_too_long(
     assert words in as_callum.get(reverse("settlements", args=[inverlark.code])).text
 
 
+def test_a_long_list_says_how_many_there_are(
+    as_callum: Client, settled: Rental, held: Held, inverlark: Branch, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("handover.settlement.queries.MOST_SHOWN", 1)
+    for number in range(2):
+        gone = RentalFactory(leg=UnitFactory(number=f"6{number}"))
+        held(gone, days=400)
+        Rental.objects.filter(pk=gone.pk).update(state=Rental.State.CANCELLED)
+    page = as_callum.get(reverse("settlements", args=[inverlark.code])).text
+    assert "The first 1 of 2 are shown. The others stand here once these are done." in page
+
+
 def test_a_download(as_callum: Client, settled: Rental, inverlark: Branch) -> None:
     address = reverse("settlements-export", args=[inverlark.code])
     answer = as_callum.get(address, {"start": "2026-08-01", "end": "2026-08-31", "format": "csv"})
