@@ -7,20 +7,20 @@ SERVE ?= 1
 STAMP := $(VENV)/.installed
 export PYTHONUNBUFFERED := 1
 
-.PHONY: demo test test-postgres test-browser bench check lock screenshots clean packages mutants messages lighthouse \
-  tamper soak saved load faults fuzz test-objectstore
+.PHONY: demo test test-postgres test-browser bench check lock screenshots clean packages checkers mutants messages \
+  lighthouse tamper soak saved load faults fuzz test-objectstore
 
 demo: $(STAMP) packages
 	$(BIN)/python manage.py demo $(if $(filter 0,$(SERVE)),--no-serve,)
 
-test: $(STAMP) packages
+test: $(STAMP) packages checkers
 	$(BIN)/python -m pytest -q -n auto
 
-test-postgres: $(STAMP) packages
+test-postgres: $(STAMP) packages checkers
 	.ci/postgres $(BIN)/python -m pytest -q -n 2 $(TESTS)
 
 # Against a server that speaks S3, run for it and thrown away.
-test-objectstore: $(STAMP) packages
+test-objectstore: $(STAMP) packages checkers
 	.ci/objectstore $(BIN)/python -m pytest -q tests/files tests/running
 	LEVELPEG_VAR=$$(mktemp -d) .ci/objectstore $(BIN)/python -m tests.running.drill drill
 
@@ -100,6 +100,9 @@ lock: $(STAMP)
 packages:
 	@.ci/packages "Records need Pango and faces for names in other scripts" libpango-1.0-0 libpangoft2-1.0-0 \
 	  libharfbuzz-subset0 fonts-noto-core fonts-noto-cjk
+
+checkers:
+	@.ci/packages "The tests check records with" poppler-utils openssl
 
 $(STAMP): requirements.lock
 	@.ci/venv $(PYTHON) $(VENV)
