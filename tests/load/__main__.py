@@ -30,7 +30,7 @@ GOAL_S = 0.150
 TABLETS, GAP_S, MINUTES = 200, 20.0, 12.0
 # Of the time, walk-rounds begin in the first part; what an answer takes is measured in the rest.
 BEGINNING = 5 / 12
-TRIED = (25, 50, 100, 150, 200, 300)
+TRIED = (50, 100, 200, 300, 400, 600, 800)
 
 
 def main(words: Sequence[str]) -> int:
