@@ -23,9 +23,16 @@ TRIES = 2
 def ingest_aside(data: bytes, *, zone: str | None = None) -> Photo:
     """As `ingest` does, and raises what it raises; NotAPhoto too for what no reader survives."""
     for _try in range(TRIES):
-        reader = _reader()
         try:
-            return reader.submit(ingest, data, zone=zone).result()
+            reading = _reader().submit(ingest, data, zone=zone)
+        except BrokenProcessPool:
+            _reader.cache_clear()
+            continue
+        except RuntimeError:
+            # This process ends, its reader has gone before it, and the requests that it still has are to be answered.
+            return ingest(data, zone=zone)
+        try:
+            return reading.result()
         except BrokenProcessPool:
             _reader.cache_clear()
     raise broke_its_reader()

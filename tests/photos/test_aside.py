@@ -24,6 +24,18 @@ ingest_aside(SHOT)
 print(*_reader()._processes, flush=True)
 os.kill(os.getpid(), signal.SIGKILL)
 """
+# As a web process that is made anew: its threads finish what they have while the interpreter ends.
+ENDING = """
+import time
+from concurrent.futures import ThreadPoolExecutor
+from shared.photos.aside import ingest_aside
+from tests.photos.test_aside import SHOT
+ingest_aside(SHOT)
+def reads():
+    time.sleep(1)
+    print(len(ingest_aside(SHOT).thumb), flush=True)
+ThreadPoolExecutor(1).submit(reads).add_done_callback(lambda read: read.result())
+"""
 
 
 def breaks_off(data: bytes, *, zone: str | None = None) -> Photo:
@@ -56,6 +68,11 @@ def test_what_breaks_its_reader_each_time_is_refused(monkeypatch: pytest.MonkeyP
     assert str(refused.value).endswith(CAN)
     monkeypatch.undo()
     assert ingest_aside(SHOT).thumb
+
+
+def test_one_that_comes_while_the_process_ends_is_read() -> None:
+    done = subprocess.run([sys.executable, "-c", ENDING], capture_output=True, text=True, check=False)
+    assert done.stdout.strip() == str(len(ingest(SHOT).thumb)), done.stderr
 
 
 @pytest.mark.skipif(not Path("/proc/self").exists(), reason="Looks at processes as Linux shows them.")
