@@ -20,6 +20,11 @@ def web_killed(machine: Machine) -> None:
     machine.wait_for_web()
 
 
+def web_made_anew(machine: Machine) -> None:
+    """As after an update: each process finishes what it has, and another takes its place."""
+    machine.make_web_anew()
+
+
 def worker_killed(machine: Machine) -> None:
     """Whoever starts it again asks first for what the killed one left, as the deploy examples do."""
     machine.kill("worker")
@@ -74,6 +79,7 @@ def database_stopped(postgres: Postgres) -> Happening:
 OF_ALL: dict[str, Happening] = {
     "web process killed": web_process_killed,
     "web killed": web_killed,
+    "web made anew": web_made_anew,
     "worker killed": worker_killed,
     "disk full": disk_full,
     "clock two hours back and forth": clock_moved,

@@ -74,6 +74,9 @@ class Machine:
         if children:
             os.kill(int(children[0]), signal.SIGKILL)
 
+    def make_web_anew(self) -> None:
+        os.kill(self.started["web"].pid, signal.SIGHUP)
+
     def wait_for_web(self) -> None:
         until = time.monotonic() + PATIENCE_S
         while time.monotonic() < until:
