@@ -343,8 +343,11 @@ def sign(page: Page, name: str) -> None:
     """With a finger. Mouse strokes are not seen by the sheet of a touch screen, so it is the browser's own touch."""
     sheet = page.get_by_role("img", name=f"Sheet for the signature of {name}")
     # It brings the sheet into view and waits while the server's look-through takes the place of the tablet's own.
-    sheet.tap(trial=True)
-    box = sheet.bounding_box()
+    for _turn in range(50):
+        sheet.tap(trial=True)
+        if box := sheet.bounding_box():  # none in the moment of the change
+            break
+        page.wait_for_timeout(100)
     assert box
     x, y = box["x"] + box["width"] * 0.2, box["y"] + box["height"] * 0.7
     touch(page, [(x, y), (x + 30, y - 40), (x + 55, y), (x + 85, y - 30), (x + 120, y - 4)])
